@@ -1,0 +1,138 @@
+// Package rules judges a load: it knows the law, and no chat, file or clock.
+// Start with Evaluate. Each rule is one file named by its id; figures stand in
+// rules/tables with their sources.
+package rules
+
+import "halfweight/rules/load"
+
+// Outcome is how a requirement ends. The zero value is Untold: a check that
+// forgets to decide never reads as met.
+type Outcome uint8
+
+// The three outcomes.
+const (
+	Untold Outcome = iota
+	Met
+	Short
+)
+
+// Verdict is how a load stands.
+type Verdict string
+
+// The verdicts of a load, worst first: Short, Unsettled, Fix, Covered.
+const (
+	VerdictShort     Verdict = "short"
+	VerdictUnsettled Verdict = "unsettled"
+	VerdictFix       Verdict = "fix"
+	VerdictCovered   Verdict = "covered"
+)
+
+// Report is a load judged.
+type Report struct {
+	Verdict  Verdict // the worst of the articles'
+	Articles []Count
+}
+
+// Count is one article judged, with what the reply needs to say about it.
+type Count struct {
+	Article *load.Article // as judged; not changed
+	Verdict Verdict
+	Heavy   load.Tri // judged as a machine or vehicle of 10,000 lb or more
+
+	NeedLow, NeedHigh load.Mass // half of the weight's ends; both 0 when untold
+	Need              load.Mass // half of the weight told; 0 when untold
+	Credit            load.Mass // counted: the least of what is told
+	Most              load.Mass // the most that what is untold allows
+	Weaker            load.Mass // Credit were the binders not told the commonest weaker ones; equals Credit where that changes nothing
+	GoodUpTo          load.Mass // the heaviest weight Credit covers: twice Credit
+
+	Lines    []Line    // tie-downs that count, equal pieces together
+	SetAside []Aside   // those that do not
+	Findings []Finding // every rule that applies, met ones too, in the order of the set
+	Assumed  []Assumption
+	Remarks  []Remark
+	Sinks    []Line // tie-downs whose single loss would leave a covered article not covered
+	Mends    []Mend // what would mend it, best first; empty when nothing is short
+	Demands  []Demand
+}
+
+// Line is equal tie-downs in print.
+type Line struct {
+	Count     int
+	IDs       []int
+	Tie       load.TieDown // one of them; ID and Line are the first one's
+	WLL       load.Mass    // of one
+	LimitedBy string       // "chain", "webbing", "binder", "ratchet", "hook", "anchor", ... the part that gives the WLL
+	Credit    load.Mass    // of all of them together
+	Usable    bool         // counts toward the weight: has a credit
+}
+
+// Aside is tie-downs set aside: they count for nothing anywhere.
+type Aside struct {
+	Line
+	Why    string // "loose", "cracked hook", "cut", "no binder", "came off", ...
+	Fix    bool   // still on: mend it or take it off first
+	Counts bool   // counts all the same, but is to be mended (hurt within the published limit; no edge guard)
+	Settle string // the measure that would settle it ("cut size"); "" when nothing would
+	Cite   string // "49 CFR 393.104(f)"
+}
+
+// Finding is one requirement and how it ends. Reason and the figures are for
+// the renderer; no rule writes prose.
+type Finding struct {
+	Rule    string // id as in the specification: "weight", "aggregate", "corners", ...
+	Subject string // the accessory's word, or ""
+	Part    string // the accessory's key in the kinds table, or ""
+	Outcome Outcome
+	Cite    string
+	Reason  string // key of the reason, one of those listed in the rule's file
+	Have    int    // tie-downs counted, where the rule counts
+	Want    int    // tie-downs asked for
+	Ask     string // key of the question that would settle it; "" when settled
+}
+
+// Assumption is something taken for granted that a figure or finding rests on.
+type Assumption struct {
+	Code string
+	IDs  []int  // tie-downs it is about, where it is about some
+	Part string // the accessory it is about, where it is about one
+}
+
+// Remark is advice, never a finding.
+type Remark struct {
+	Code string
+	IDs  []int
+	Part string
+}
+
+// Mend is one way to mend a short article.
+type Mend struct {
+	Count  int
+	Tie    load.TieDown // kind, route and place of what to put on
+	Closes []string     // rule ids (with ":subject" for an accessory) that it closes
+	Binder load.Mass    // least binder rating it takes, where a step up in chain needs it; else 0
+	Do     string       // a mend that is not a tie-down: "tighten", "lock the joint", "lower it"; "" otherwise
+	IDs    []int        // with Do "tighten": which
+}
+
+// Demand is what a rule asks for, for the mend lines and the planner.
+type Demand struct {
+	Rule    string
+	Subject string
+	Credit  load.Mass // at least this credit; 0 none
+	Front   int       // at least so many at the front
+	Rear    int
+	Number  int // at least so many in all (of those that hold the machine itself)
+	On      string
+}
+
+// Code is the outcome's name in code, data and files: "met", "short", "untold".
+func (o Outcome) String() string {
+	switch o {
+	case Met:
+		return "met"
+	case Short:
+		return "short"
+	}
+	return "untold"
+}
