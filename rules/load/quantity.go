@@ -1,6 +1,6 @@
 package load
 
-import "math/big"
+import "math/bits"
 
 // Mass is a mass in micrograms. A pound is a whole number of them, so no limit
 // is ever compared in floating point.
@@ -11,8 +11,8 @@ type Mass int64
 const (
 	Pound    Mass = 453_592_370
 	Kilogram Mass = 1_000_000_000
-	Tonne    Mass = 1000 * Kilogram
-	ShortTon Mass = 2000 * Pound
+	Tonne         = 1000 * Kilogram
+	ShortTon      = 2000 * Pound
 )
 
 // Pounds is m in pounds, for the data and for printing; never compare with it.
@@ -35,18 +35,27 @@ const (
 // Inches is l in inches, for printing.
 func (l Length) Inches() float64 { return float64(l) / float64(Inch) }
 
-// Times is n units of u, rounded to the nearest micro- or nano-unit; ok is
-// false when the result is negative or does not fit.
-func Times[Q ~int64](n *big.Rat, u Q) (Q, bool) {
-	p := new(big.Rat).Mul(n, new(big.Rat).SetInt64(int64(u)))
-	if p.Sign() < 0 {
+// Micro is a number told, in millionths: enough for any figure a person texts.
+type Micro int64
+
+// One is the number 1.
+const One Micro = 1_000_000
+
+// Times is n units of u, rounded half up. ok is false when n is negative or the
+// product does not fit.
+func Times[Q ~int64](n Micro, u Q) (q Q, ok bool) {
+	if n < 0 || u < 0 {
 		return 0, false
 	}
-	// round half up: floor(p + 1/2)
-	p.Add(p, big.NewRat(1, 2))
-	q := new(big.Int).Quo(p.Num(), p.Denom())
-	if !q.IsInt64() {
+	hi, lo := bits.Mul64(uint64(n), uint64(u))
+	lo, carry := bits.Add64(lo, uint64(One)/2, 0)
+	hi += carry
+	if hi >= uint64(One) {
 		return 0, false
 	}
-	return Q(q.Int64()), true
+	v, _ := bits.Div64(hi, lo, uint64(One))
+	if v > 1<<62 {
+		return 0, false
+	}
+	return Q(v), true
 }
