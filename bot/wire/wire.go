@@ -2,7 +2,10 @@
 // what goes out. It knows no load and no rule.
 package wire
 
-import "time"
+import (
+	"encoding/json"
+	"time"
+)
 
 // In is one incoming event.
 type In struct {
@@ -14,6 +17,6 @@ type In struct {
 
 // Body is a reply ready to send.
 type Body struct {
-	Text string
-	Data []byte // the same reply as the data contract's JSON object
+	Text string          `json:"text"`
+	Data json.RawMessage `json:"data,omitempty"` // the same reply as the data contract's JSON object
 }
