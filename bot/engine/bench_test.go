@@ -1,0 +1,70 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"halfweight/sessions"
+)
+
+// BenchmarkMessage is the whole path of one message: text to rendered reply,
+// in a chat not heard of before.
+func BenchmarkMessage(b *testing.B) {
+	b.ReportAllocs()
+	e := New(&sessions.Memory{})
+	event := in("1", "", card)
+	for i := 0; b.Loop(); i++ {
+		event.Chat = fmt.Sprint(i)
+		if _, err := e.Handle(b.Context(), event); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkMessage_inALongTalk is a small change to a load after twenty turns,
+// when the state is at its largest.
+func BenchmarkMessage_inALongTalk(b *testing.B) {
+	b.ReportAllocs()
+	store := &sessions.Memory{}
+	e := New(store)
+	talk := append([]string{card, "gear 6x 3/8 g70 with 9200 binders"}, strings.Split(strings.Repeat("front left is loose,front left tight again,", 10), ",")...)
+	for i, text := range talk {
+		if _, err := e.Handle(b.Context(), in(fmt.Sprint(i), "a", text)); err != nil {
+			b.Fatal(err)
+		}
+	}
+	state, err := store.Look(b.Context(), "a", "")
+	if err != nil {
+		b.Fatal(err)
+	}
+	event := in("", "a", "front left is loose")
+	for i := 0; b.Loop(); i++ {
+		event.ID = fmt.Sprint("again ", i)
+		if _, err := e.Handle(b.Context(), event); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(state.State)), "B/state")
+}
+
+// BenchmarkMessage_growth shows how the time grows with the length of the
+// message: it must do so about evenly.
+func BenchmarkMessage_growth(b *testing.B) {
+	for _, of := range []struct{ name, piece string }{{"clauses", "2x 3/8 g70 direct front left, "}, {"noise", "florp blip 17 zzyx. "}} {
+		for _, size := range []int{1000, 2000, 4000} {
+			text := "14000 lb roller, " + strings.Repeat(of.piece, size/len(of.piece))
+			b.Run(fmt.Sprintf("%s/%d", of.name, size), func(b *testing.B) {
+				b.ReportAllocs()
+				e := New(&sessions.Memory{})
+				event := in("1", "", text)
+				for i := 0; b.Loop(); i++ {
+					event.Chat = fmt.Sprint(i)
+					if _, err := e.Handle(b.Context(), event); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+	}
+}
