@@ -47,6 +47,10 @@ const (
 	JointNone   Bends = "none"    // never
 )
 
+// MovingParts stands for the accessories of an article named too vaguely to
+// know them.
+const MovingParts = "moving parts"
+
 // Machine is a row of kinds.csv: what a kind of article has that moves.
 type Machine struct {
 	Key     string
