@@ -3,7 +3,48 @@
 // rules/tables with their sources.
 package rules
 
-import "halfweight/rules/load"
+import (
+	"math"
+
+	"halfweight/rules/load"
+)
+
+// Unbounded is the Most of an article whose untold facts set no upper end: a
+// tag that may say anything, a plural whose number was not told.
+const Unbounded = load.Mass(math.MaxInt64)
+
+// Evaluate judges each article of l on its own tie-downs by the rules of set.
+// It changes nothing and keeps nothing but pointers to l's articles.
+func Evaluate(l load.Load, set Set) Report {
+	r := Report{Verdict: VerdictUnsettled}
+	if len(l.Articles) == 0 {
+		return r
+	}
+	r.Articles = make([]Count, len(l.Articles))
+	r.Verdict = VerdictCovered
+	for i := range l.Articles {
+		r.Articles[i] = judge(&l.Articles[i], set)
+		if worse(r.Articles[i].Verdict, r.Verdict) {
+			r.Verdict = r.Articles[i].Verdict
+		}
+	}
+	return r
+}
+
+// worse says whether a stands worse than b.
+func worse(a, b Verdict) bool { return a.rank() > b.rank() }
+
+func (v Verdict) rank() int {
+	switch v {
+	case VerdictCovered:
+		return 0
+	case VerdictFix:
+		return 1
+	case VerdictUnsettled:
+		return 2
+	}
+	return 3
+}
 
 // Outcome is how a requirement ends. The zero value is Untold: a check that
 // forgets to decide never reads as met.
@@ -105,14 +146,18 @@ type Remark struct {
 	Part string
 }
 
-// Mend is one way to mend a short article.
+// Mend is one step to mend a short article: all of them together do it, save
+// where one is Alone or Or.
 type Mend struct {
 	Count  int
 	Tie    load.TieDown // kind, route and place of what to put on
 	Closes []string     // rule ids (with ":subject" for an accessory) that it closes
 	Binder load.Mass    // least binder rating it takes, where a step up in chain needs it; else 0
-	Do     string       // a mend that is not a tie-down: "tighten", "lock the joint", "lower it"; "" otherwise
-	IDs    []int        // with Do "tighten": which
+	Do     string       // a mend that is not a tie-down, one of the Do constants; "" otherwise
+	IDs    []int        // with Do "tighten" and "put a binder on": which
+	Part   string       // with Do "lower it": the accessory's key
+	Alone  bool         // does it all by itself: what follows is instead of it
+	Or     bool         // instead of the one before it, not with it
 }
 
 // Demand is what a rule asks for, for the mend lines and the planner.

@@ -1,0 +1,382 @@
+package rules
+
+import (
+	"slices"
+
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// Reasons of accessory.
+const (
+	reasonTied       = "tied"
+	reasonHeldWith   = "held with another part"
+	reasonLocked     = "locked"
+	reasonOff        = "taken off"
+	reasonStowed     = "stowed"
+	reasonStill      = "nothing moves"
+	reasonLoose      = "loose"
+	reasonHydraulics = "on hydraulics only"
+	reasonUp         = "up"
+	reasonNotTied    = "not tied"
+	reasonSetAside   = "its tie-down is set aside"
+	reasonUnlocked   = "no lock and no tie-down"
+	reasonOneLock    = "one of two locks"
+	reasonTieAsWell  = "locked, tie it as well"
+	reasonProp       = "on a service prop"
+	reasonMentioned  = "only mentioned"
+	reasonExpected   = "not told"
+	reasonVague      = "kind too vague"
+)
+
+// accessory asks of each accessory of a machine of 10,000 lb or more that it is
+// lowered and tied down (49 CFR 393.130(b)(1)), and of a lighter machine that it
+// cannot shift (393.100(b), 393.106(b)): there a lock, latch or pin is enough.
+// At any weight locks are enough for the parts that the kinds and parts tables
+// name: a backhoe's hoe with both of its locks in, a trencher's boom, outriggers
+// and stabilisers. One tie-down over a bucket, its stick or its boom holds all of
+// them. Parts expected of a kind are untold until told; its other parts are
+// taken as stowed until named.
+//
+// It does not see whether a part would stick out past the deck if lowered, and
+// asks nothing of what moves on cars and trucks, or inside a machine.
+func accessory(s *sheet) {
+	if s.class == tables.ClassCargo {
+		return
+	}
+	views := s.parts()
+	for i := range views {
+		s.judgePart(&views[i])
+	}
+	for i := range views {
+		s.holdWith(views, &views[i])
+	}
+	for i := range views {
+		s.findPart(&views[i])
+	}
+	if s.vague {
+		s.find(s.movingParts())
+		return
+	}
+	for _, other := range s.kind.Others {
+		if !slices.ContainsFunc(views, func(v part) bool { return v.key == other }) {
+			s.assume(CodeOtherStowed, other)
+		}
+	}
+}
+
+// part is one accessory as the rule sees it.
+type part struct {
+	key, word string
+	told      load.Part // what was told; zero where it is only expected
+	named     bool      // told of, not only expected
+	set       int       // index of the kind's set it belongs to; -1 none
+	tied      bool      // a tie-down that counts is on it
+	maybe     bool      // a tie-down that may come back is on it
+	lost      bool      // a tie-down set aside or gone was on it, and none that counts is
+
+	outcome     Outcome
+	reason, ask string
+	down        bool // met with lowering taken for granted
+}
+
+// parts lists the accessories to judge: those told of and those a tie-down is
+// told on, and of each set of the kind of which none is told, the first.
+func (s *sheet) parts() []part {
+	views := make([]part, 0, len(s.art.Parts)+len(s.kind.Expects))
+	for i := range s.art.Parts {
+		p := &s.art.Parts[i]
+		views = append(views, part{key: p.Name, word: p.Word, told: *p, named: true, set: s.setOf(p.Name)})
+	}
+	for i := range s.groups {
+		on := s.groups[i].tie.Place.On
+		if on == "" || on == joint || slices.ContainsFunc(views, func(v part) bool { return v.key == on }) {
+			continue
+		}
+		views = append(views, part{key: on, named: true, set: s.setOf(on)})
+	}
+	for i := range views {
+		s.tiesOn(&views[i])
+	}
+	if !s.vague {
+		for i, set := range s.kind.Expects {
+			if key := expected(views, i, set); key != "" {
+				views = append(views, part{key: key, set: i})
+			}
+		}
+	}
+	for i := range views {
+		if views[i].word == "" {
+			views[i].word = views[i].key
+		}
+	}
+	return views
+}
+
+// setOf is the index of the kind's set that a part belongs to, or -1.
+func (s *sheet) setOf(key string) int {
+	if s.vague {
+		return -1
+	}
+	return slices.IndexFunc(s.kind.Expects, func(set []string) bool { return slices.Contains(set, key) })
+}
+
+// expected is the part of a set that is still to be told of: none where one of
+// it was told to be there, else its first; and where that was told off, the
+// first that is no attachment, for the arms still stand.
+func expected(views []part, i int, set []string) string {
+	off := false
+	for j := range views {
+		if views[j].set != i {
+			continue
+		}
+		if !views[j].told.Off {
+			return ""
+		}
+		off = true
+	}
+	if !off {
+		return set[0]
+	}
+	for _, key := range set {
+		if p, ok := tables.FindPart(key); ok && p.Attachment || key == "attachment" {
+			continue
+		}
+		if !slices.ContainsFunc(views, func(v part) bool { return v.set == i && v.key == key }) {
+			return key
+		}
+	}
+	return ""
+}
+
+// tiesOn looks for the tie-downs told on a part.
+func (s *sheet) tiesOn(v *part) {
+	for i := range s.groups {
+		g := &s.groups[i]
+		if g.tie.Place.On != v.key || g.n == 0 {
+			continue
+		}
+		switch g.cond.fate {
+		case counts:
+			v.tied = true
+		case maybe:
+			v.maybe = true
+		default:
+			v.lost = true
+		}
+	}
+	v.lost = v.lost && !v.tied
+}
+
+// judgePart settles a part by the side of the heavy line the article is on; on
+// both, where the weight does not tell, what differs is untold.
+func (s *sheet) judgePart(v *part) {
+	switch s.heavy {
+	case load.Yes:
+		s.heavyPart(v)
+	case load.No:
+		s.lightPart(v)
+	default:
+		light := *v
+		s.lightPart(&light)
+		s.heavyPart(v)
+		if v.outcome != light.outcome {
+			v.outcome = Untold
+			if v.ask == "" {
+				v.ask = AskTied
+			}
+		}
+	}
+}
+
+// end is how a part ends.
+func (v *part) end(o Outcome, reason, ask string) { v.outcome, v.reason, v.ask = o, reason, ask }
+
+// plainPart settles what is the same at any weight: off, loose, on hydraulics
+// only, and stowed where that is its place on the road.
+func (s *sheet) plainPart(v *part) bool {
+	p := &v.told
+	switch {
+	case p.Off:
+		v.end(Met, reasonOff, "")
+	case p.Loose && !v.tied:
+		s.shortPart(v, reasonLoose)
+	case p.Hydraulics && !v.tied:
+		s.shortPart(v, reasonHydraulics)
+	case p.Stowed && slices.Contains(s.kind.Others, v.key):
+		v.end(Met, reasonStowed, "")
+	default:
+		return false
+	}
+	return true
+}
+
+// shortPart is short, unless a tie-down on it may come back.
+func (s *sheet) shortPart(v *part, reason string) {
+	if v.maybe {
+		v.end(Untold, reason, AskDamage)
+		return
+	}
+	v.end(Short, reason, "")
+}
+
+// lightPart settles a part of a machine below 10,000 lb.
+func (s *sheet) lightPart(v *part) {
+	p := &v.told
+	switch {
+	case s.plainPart(v):
+	case v.tied || p.Tied == load.Yes && !v.lost:
+		v.end(Met, reasonTied, "")
+	case len(p.Locks) > 0:
+		v.end(Met, reasonLocked, "")
+	case p.Unlocked && (p.Tied == load.No || v.lost):
+		s.shortPart(v, reasonUnlocked)
+	default:
+		v.end(Untold, toldOf(v), AskLatched)
+	}
+}
+
+// heavyPart settles a part of a machine of 10,000 lb or more.
+func (s *sheet) heavyPart(v *part) {
+	p := &v.told
+	needs, lockable := s.lockEnough(v.key)
+	locked := lockable == load.Yes && holdsAll(p.Locks, needs)
+	switch {
+	case s.plainPart(v):
+	case locked:
+		v.end(Met, reasonLocked, "")
+	case p.Down == load.No && lockable == load.No:
+		v.end(Short, reasonUp, "") // tied or not: lowered is asked first
+	case p.Down == load.No:
+		v.end(Untold, reasonUp, AskLock)
+	case v.tied || p.Tied == load.Yes && !v.lost:
+		v.end(Met, reasonTied, "")
+		v.down = p.Down == load.Untold
+	case lockable != load.No && p.Unlocked && (p.Tied == load.No || v.lost):
+		s.shortPart(v, reasonUnlocked)
+	case lockable == load.Yes && len(needs) > 1 && len(p.Locks) > 0:
+		v.end(Untold, reasonOneLock, AskOtherLock)
+	case lockable != load.No && (p.Tied == load.No || v.lost):
+		v.end(Untold, reasonNotTied, AskLock)
+	case v.lost:
+		s.shortPart(v, reasonSetAside)
+	case p.Tied == load.No:
+		s.shortPart(v, reasonNotTied)
+	case p.Prop:
+		v.end(Untold, reasonProp, AskTied)
+	case len(p.Locks) > 0:
+		v.end(Untold, reasonTieAsWell, AskTied)
+	default:
+		v.end(Untold, toldOf(v), AskTied)
+	}
+}
+
+// toldOf is the reason of a part of which nothing was told that settles it.
+func toldOf(v *part) string {
+	switch {
+	case v.lost:
+		return reasonSetAside
+	case v.told.Tied == load.No:
+		return reasonNotTied
+	case v.told.Prop:
+		return reasonProp
+	case v.named:
+		return reasonMentioned
+	}
+	return reasonExpected
+}
+
+// lockEnough says whether locks alone hold a part at any weight, and which must
+// all be in (none named: any). Of a kind too vague, what holds for some kind may
+// hold for it.
+func (s *sheet) lockEnough(key string) (needs []string, enough load.Tri) {
+	if needs, ok := s.kind.LockEnough(key); ok {
+		return needs, load.Yes
+	}
+	if s.vague {
+		for _, k := range tables.Kinds() {
+			if _, ok := k.LockEnough(key); ok {
+				return nil, load.Untold
+			}
+		}
+	}
+	return nil, load.No
+}
+
+// holdsAll says whether all of needs were told in; any lock will do where none
+// is named.
+func holdsAll(locks, needs []string) bool {
+	for _, n := range needs {
+		if !slices.Contains(locks, n) {
+			return false
+		}
+	}
+	return len(locks) > 0
+}
+
+// holdWith settles a part that no tie-down is told on by another part of its set
+// that one is: a chain over the stick holds the bucket. Of a kind too vague the
+// sets are not known, and it is left untold.
+func (s *sheet) holdWith(views []part, v *part) {
+	if v.outcome == Met || v.told.Loose || v.told.Hydraulics || v.told.Down == load.No || v.told.Off {
+		return
+	}
+	for i := range views {
+		w := &views[i]
+		if w == v || w.outcome != Met || w.reason != reasonTied {
+			continue
+		}
+		switch {
+		case v.set >= 0 && w.set == v.set:
+			v.end(Met, reasonHeldWith, "")
+			v.down = s.heavy != load.No && v.told.Down == load.Untold
+			return
+		case s.vague && v.outcome == Short:
+			v.end(Untold, v.reason, AskKind)
+		}
+	}
+}
+
+// findPart lists a part, with what its outcome takes for granted.
+func (s *sheet) findPart(v *part) {
+	f := Finding{Rule: "accessory", Subject: v.word, Part: v.key, Outcome: v.outcome, Reason: v.reason, Ask: v.ask}
+	if s.heavy == load.No {
+		f.Cite = tables.Citation("accessory light")
+	}
+	switch {
+	case v.down:
+		s.assume(CodeDown, v.key)
+	case v.outcome == Short:
+		// No other tie-down is on it, nor on what it is held with.
+		if !s.onTheMachine() {
+			s.assume(CodeOnTheMachine, v.key)
+		}
+	}
+	if v.reason == reasonTied && v.tied {
+		for i := range s.groups {
+			if g := &s.groups[i]; g.tie.Place.On == v.key && g.cond.fate == counts {
+				g.used |= g.any
+			}
+		}
+	}
+	if v.reason == reasonLocked && s.heavy != load.No {
+		s.remarkPart(RemarkLocksDiffer, v.key)
+	}
+	if v.told.Down == load.No && !v.told.Off {
+		s.remarkPart(RemarkHeight, v.key)
+	}
+	s.find(f)
+	if v.outcome != Met {
+		s.demands = append(s.demands, Demand{Rule: f.Rule, Subject: v.word, On: v.key})
+	}
+}
+
+// movingParts is the one finding of an article whose kind does not say what
+// moves on it.
+func (s *sheet) movingParts() Finding {
+	f := Finding{Rule: "accessory", Subject: tables.MovingParts, Part: tables.MovingParts, Reason: reasonVague, Ask: AskKind}
+	if s.art.Still {
+		f.Outcome, f.Reason, f.Ask = Met, reasonStill, ""
+	}
+	return f
+}

@@ -1,0 +1,132 @@
+package rules
+
+import "halfweight/rules/load"
+
+// Reasons of aggregate.
+const (
+	reasonCovers   = "covers"
+	reasonLess     = "less than half the weight"
+	reasonBinder   = "not with the commonest weaker binders"
+	reasonCouldBe  = "could be enough"
+	reasonBothEnds = "not at both ends of the weight"
+)
+
+// aggregate asks that the credits of an article's tie-downs together be at least
+// half its weight (49 CFR 393.106(d)): met where even the least credit covers
+// the upper end of the weight, short where even the most does not cover the
+// lower end. Where it covers only if the binders that were not told are not the
+// commonest weaker ones, it is untold. Tie-downs on an accessory or across the
+// joint are summed with the rest (393.106(d) sums all that hold the article).
+//
+// It does not reckon forces, angles or friction (393.102), and takes from the
+// route alone whether a tie-down counts half or whole.
+func aggregate(s *sheet) {
+	f := Finding{Rule: "aggregate"}
+	switch {
+	case s.art.Bare && len(s.art.Ties) == 0:
+		f.Outcome, f.Reason = Short, reasonBare
+	case len(s.art.Ties) == 0:
+		f.Reason, f.Ask = reasonNoTies, AskTies
+	case s.most == 0:
+		f.Outcome, f.Reason = Short, reasonLess // whatever it weighs
+	case !s.art.Weight.Known():
+		f.Reason, f.Ask = reasonNoWeight, AskWeight
+	case s.most < s.needLow:
+		f.Outcome, f.Reason = Short, reasonLess
+	case s.weaker >= s.needHigh:
+		f.Outcome, f.Reason = Met, reasonCovers
+		s.accessoryCounted()
+	case s.credit >= s.needHigh:
+		f.Reason, f.Ask = reasonBinder, AskBinder
+		s.accessoryCounted()
+	case s.credit >= s.needLow:
+		f.Reason, f.Ask = reasonBothEnds, AskPlate
+	default:
+		f.Reason, f.Ask = reasonCouldBe, s.mostOpen()
+	}
+	if f.Outcome == Short {
+		s.boundedByTable()
+	}
+	s.find(f)
+	s.demands = append(s.demands, Demand{Rule: f.Rule, Credit: s.needHigh})
+}
+
+// accessoryCounted notes that the tie-downs on accessories and the joint are
+// what covers the weight.
+func (s *sheet) accessoryCounted() {
+	itself := s.credit
+	for i := range s.groups {
+		if g := &s.groups[i]; g.cond.fate == counts && !g.itself() {
+			itself -= times(g.in.Low, g.n)
+		}
+	}
+	if itself >= s.needHigh {
+		return
+	}
+	for i := range s.groups {
+		if g := &s.groups[i]; g.cond.fate == counts && !g.itself() {
+			g.used |= codeAccessoryCounted
+		}
+	}
+}
+
+// boundedByTable notes the tie-downs whose size was not told, where even the
+// best of their table would not do.
+func (s *sheet) boundedByTable() {
+	for i := range s.groups {
+		g := &s.groups[i]
+		if g.cond.fate <= maybe && g.in.doubt&noSize != 0 {
+			g.used |= g.in.rests & codeTableRow
+		}
+	}
+}
+
+// mostOpen is the question whose answer could lift the credit most.
+func (s *sheet) mostOpen() string {
+	var best load.Mass
+	ask := AskPlate
+	offer := func(lift load.Mass, question string) {
+		if lift > best {
+			best, ask = lift, question
+		}
+	}
+	for i := range s.groups {
+		g := &s.groups[i]
+		if g.cond.fate > maybe {
+			continue
+		}
+		lift := times(g.in.Most, g.n)
+		switch {
+		case g.tie.Plural:
+			offer(Unbounded, AskCount)
+		case g.cond.why == whyShared:
+			offer(lift, AskShared)
+		case g.cond.fate == maybe:
+			offer(lift, AskDamage)
+		default:
+			offer(lift-times(g.in.Low, g.n), g.question())
+		}
+	}
+	for i := range s.art.Parts {
+		if s.undescribed(&s.art.Parts[i]) {
+			offer(s.lim.BestChain, AskChain)
+		}
+	}
+	return ask
+}
+
+// question is what would narrow the credit of g most.
+func (g *group) question() string {
+	d := g.in.doubt
+	switch {
+	case d&noSize != 0:
+		return AskSize
+	case d&noRow != 0:
+		return AskTag
+	case d&noGrade != 0:
+		return AskGrade
+	case d&noRoute != 0:
+		return AskRoute
+	}
+	return AskBinder
+}

@@ -1,0 +1,303 @@
+package rules
+
+import (
+	"slices"
+
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// What a mend can be that is not a tie-down (Mend.Do).
+const (
+	DoTighten = "tighten"
+	DoBinder  = "put a binder on"
+	DoLower   = "lower it"
+	DoLock    = "lock the joint"
+)
+
+// again is s with its tie-downs changed, judged anew.
+func (s *sheet) again(set Set, groups []group) *sheet {
+	t := &sheet{art: s.art, lim: s.lim, kind: s.kind, class: s.class, vague: s.vague, groups: groups}
+	for i := range t.groups {
+		t.groups[i].used = 0
+	}
+	t.run(set)
+	return t
+}
+
+// sinks lists the tie-downs whose single loss would leave a covered article not
+// covered, one of each kind, with the ids of all of that kind.
+func (s *sheet) sinks(set Set) []Line {
+	var list []Line
+	for i := range s.groups {
+		g := &s.groups[i]
+		if g.cond.fate != counts {
+			continue
+		}
+		groups := slices.Clone(s.groups)
+		lost := groups[i]
+		groups[i].n--
+		lost.n, lost.cond = 1, condition{fate: gone, why: "lost"}
+		if s.again(set, append(groups, lost)).verdict() == VerdictCovered {
+			continue
+		}
+		l := g.line()
+		l.Count, l.Credit = 1, g.in.Low
+		list = append(list, l)
+	}
+	return list
+}
+
+// mending is a short article while it is being mended on paper.
+type mending struct {
+	set   Set
+	now   *sheet
+	kind  load.TieDown // what to put on
+	list  []Mend
+	start []string // the rules short before anything was done
+}
+
+// mends lists what would mend a short article: tightening what is loose, where
+// that alone does it; then, step by step, what closes the gaps together: a
+// binder on each that has none, one over each part or joint that must be tied
+// (it counts toward the weight as well), those the ends lack, and what the
+// weight still lacks after that.
+func (s *sheet) mends(set Set) []Mend {
+	m := mending{set: set, now: s, kind: s.inUse(), start: s.shorts()}
+	m.tighten()
+	m.binders()
+	m.parts()
+	m.ends()
+	m.number()
+	m.weight()
+	return m.list
+}
+
+// shorts lists the rules that are short, an accessory's with its word.
+func (s *sheet) shorts() []string {
+	var list []string
+	for i := range s.findings {
+		f := &s.findings[i]
+		if f.Outcome != Short {
+			continue
+		}
+		key := f.Rule
+		if f.Subject != "" {
+			key += ":" + f.Subject
+		}
+		list = append(list, key)
+	}
+	return list
+}
+
+// inUse is the kind of tie-down in use, as it would be put on anew: the one most
+// used of those rated, the strongest of equals.
+func (s *sheet) inUse() load.TieDown {
+	var best *group
+	for i := range s.groups {
+		g := &s.groups[i]
+		switch {
+		case g.in.WLL == 0:
+		case best == nil,
+			best.cond.fate != counts && g.cond.fate == counts,
+			best.cond.fate == g.cond.fate && (g.n > best.n || g.n == best.n && g.in.WLL > best.in.WLL):
+			best = g
+		}
+	}
+	if best == nil {
+		return load.TieDown{}
+	}
+	t := best.tie
+	return load.TieDown{
+		Material: t.Material, Size: t.Size, SizeWord: t.SizeWord, Thick: t.Thick, Make: t.Make,
+		Grade: t.Grade, Mark: t.Mark, Hook: t.Hook, Anchor: t.Anchor,
+		Tensioner: load.Tensioner{Has: load.Yes, Kind: t.Tensioner.Kind, Rating: t.Tensioner.Rating, Label: t.Tensioner.Label},
+		State:     load.State{Tight: load.Yes, Sound: load.Yes},
+	}
+}
+
+// step adds a mend and judges the article with it.
+func (m *mending) step(mend Mend, groups []group) {
+	before := m.now.shorts()
+	m.now = m.now.again(m.set, groups)
+	after := m.now.shorts()
+	for _, key := range before {
+		if !slices.Contains(after, key) {
+			mend.Closes = append(mend.Closes, key)
+		}
+	}
+	m.list = append(m.list, mend)
+}
+
+// put adds n tie-downs.
+func (m *mending) put(n int, t load.TieDown) {
+	m.step(Mend{Count: n, Tie: t}, append(slices.Clone(m.now.groups), m.now.group(&t, n)))
+}
+
+// tighten offers to tighten what is loose, where that alone does it. What
+// follows is then to be done instead.
+func (m *mending) tighten() {
+	groups := slices.Clone(m.now.groups)
+	var ids []int
+	for i := range groups {
+		if groups[i].cond.fate != out || groups[i].cond.why != whyLoose {
+			continue
+		}
+		t := *groups[i].tie
+		t.State.Tight = load.Yes
+		ids = append(ids, groups[i].ids...)
+		again := m.now.group(&t, groups[i].n)
+		again.ids = groups[i].ids
+		groups[i] = again
+	}
+	if ids == nil || m.now.again(m.set, groups).verdict() == VerdictShort {
+		return
+	}
+	m.list = append(m.list, Mend{Do: DoTighten, IDs: ids, Closes: m.start, Alone: true})
+}
+
+// binders puts a tensioner on each tie-down told to have none.
+func (m *mending) binders() {
+	groups := slices.Clone(m.now.groups)
+	var ids []int
+	for i := range groups {
+		if groups[i].cond.why != whyNoBinder {
+			continue
+		}
+		t := *groups[i].tie
+		t.Tensioner.Has = load.Yes
+		ids = append(ids, groups[i].ids...)
+		again := m.now.group(&t, groups[i].n)
+		again.ids = groups[i].ids
+		groups[i] = again
+	}
+	if ids != nil {
+		m.step(Mend{Do: DoBinder, IDs: ids}, groups)
+	}
+}
+
+// parts puts one over each part that is short, and over the joint where the
+// weight is short too; a joint alone is locked.
+func (m *mending) parts() {
+	for _, f := range m.now.findings {
+		if f.Outcome != Short || f.Rule != "accessory" && f.Rule != "articulation" {
+			continue
+		}
+		if m.now.outcome(f.Rule, f.Part) != Short {
+			continue // closed with another part
+		}
+		t := m.kind
+		t.Route, t.Place.On = load.Over, f.Part
+		switch {
+		case f.Rule == "articulation" && m.now.outcome("aggregate", "") != Short:
+			m.list = append(m.list, Mend{Do: DoLock, Closes: []string{f.Rule}})
+			continue
+		case f.Rule == "articulation":
+			t.Place.On = joint
+		case f.Reason == reasonUp:
+			m.list = append(m.list, Mend{Do: DoLower, Part: f.Part, Closes: []string{f.Rule + ":" + f.Subject}})
+			continue
+		}
+		m.put(1, t)
+	}
+}
+
+// outcome is how a rule ends, of an accessory where part is one.
+func (s *sheet) outcome(rule, part string) Outcome {
+	for i := range s.findings {
+		if f := &s.findings[i]; f.Rule == rule && f.Part == part {
+			return f.Outcome
+		}
+	}
+	return Met
+}
+
+// ends puts direct ones where corners or ends lack them.
+func (m *mending) ends() {
+	for _, rule := range [...]string{"corners", "ends"} {
+		a := &m.now.scope.corners
+		if rule == "ends" {
+			a = &m.now.scope.ends
+		}
+		if m.now.outcome(rule, "") != Short {
+			continue
+		}
+		f, r := m.now.places.filled()
+		addF, addR := 0, 0
+		for f+addF+r+addR < a.want || f+addF == 0 || r+addR == 0 {
+			if f+addF <= r+addR {
+				addF++
+			} else {
+				addR++
+			}
+		}
+		t := m.kind
+		t.Route = load.Direct
+		if addF > 0 {
+			t.Place.End = front
+			m.put(addF, t)
+		}
+		if addR > 0 {
+			t.Place.End = rear
+			m.put(addR, t)
+		}
+	}
+}
+
+// number puts over what an article not on wheels or tracks lacks by number.
+func (m *mending) number() {
+	a := &m.now.scope.number
+	if m.now.outcome("number", "") != Short {
+		return
+	}
+	fewest, _ := m.now.wanted()
+	t := m.kind
+	t.Route = load.Over
+	m.put(max(fewest, a.want)-a.have, t)
+}
+
+// weight puts over what the weight still lacks, and offers fewer of the next
+// larger chain instead, with the binder it takes.
+func (m *mending) weight() {
+	if m.now.outcome("aggregate", "") != Short || m.now.needHigh == 0 {
+		return
+	}
+	t := m.kind
+	t.Route = load.Over
+	lacks := m.now.needHigh - m.now.credit
+	n := pieces(lacks, Credit(&t, m.now.lim).Low)
+	if n == 0 {
+		return
+	}
+	before := m.now
+	m.put(n, t)
+	up, ok := nextUp(t)
+	if k := pieces(lacks, Credit(&up, m.now.lim).Low); ok && k > 0 && k < n {
+		after := m.now
+		m.now = before
+		m.put(k, up)
+		m.now = after
+		last := &m.list[len(m.list)-1]
+		last.Binder, last.Or = up.Tensioner.Rating, true
+	}
+}
+
+// nextUp is the next larger chain of the same grade, with a binder that is not
+// weaker than it.
+func nextUp(t load.TieDown) (load.TieDown, bool) {
+	if t.Material != load.Chain || t.Grade.Reading != load.Read || t.Mark > 0 {
+		return t, false
+	}
+	size, f, ok := tables.NextChain(t.Size, t.Grade.Value)
+	t.Size, t.SizeWord = size, ""
+	t.Tensioner = load.Tensioner{Has: load.Yes, Rating: f.WLL}
+	return t, ok
+}
+
+// pieces is how many of a credit close a gap; 0 where none can.
+func pieces(gap, credit load.Mass) int {
+	if credit == 0 {
+		return 0
+	}
+	return int((gap + credit - 1) / credit)
+}

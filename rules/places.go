@@ -1,0 +1,249 @@
+package rules
+
+import "halfweight/rules/load"
+
+// many stands for a number of pieces that was not told ("chains on the front").
+const many = 1 << 20
+
+// places counts the tie-downs that hold the article itself near its front and
+// rear. One on an accessory, on the joint or in the middle is in none of them.
+type places struct {
+	front, rear int // told there
+	assumed     int // direct ones that can be taken one per corner or end
+	// Those that a fact told later could bring to an end, known or not: over
+	// ones with no place, one side told only, the unmeasured, the shared, the
+	// rest of a plural.
+	maybeFront, maybeRear, maybeAny int
+	ask                             string // what would settle those
+
+	spreadOpen bool // some of assumed were told at "corners" or "ends", but not at which
+}
+
+// tally counts the places.
+//
+// Decisions: one told on the left or the right only is on no end that is known,
+// so it is asked. One that runs from a front anchor to a rear one holds an end
+// only where one is told for it. Pieces told at "corners" or "ends" are spread
+// evenly as they were told, and a piece of them that is set aside is missing
+// where it hurts most.
+func (s *sheet) tally() places {
+	var p places
+	corners, ends := spread{least: 3}, spread{least: 2}
+	for i := range s.groups {
+		g := &s.groups[i]
+		if !g.itself() || g.tie.Place.End == middle || g.n == 0 {
+			continue
+		}
+		switch g.tie.Place.Spread {
+		case spreadCorners:
+			corners.add(g)
+		case spreadEnds:
+			ends.add(g)
+		}
+		p.add(g)
+	}
+	corners.settle(&p)
+	ends.settle(&p)
+	return p
+}
+
+// add counts a group that holds the article itself.
+func (p *places) add(g *group) {
+	n, t := g.n, g.tie
+	switch {
+	case g.cond.fate > maybe:
+		return
+	case g.cond.fate == maybe:
+		p.question(AskDamage)
+		if t.Shared && g.cond.why == whyShared {
+			p.question(AskShared)
+		}
+	case t.Place.End == front:
+		p.front += n
+	case t.Place.End == rear:
+		p.rear += n
+	case t.Place.Spread != "":
+		// counted with its spread
+	case t.Route == load.Direct && t.Place.Side == "":
+		p.assumed += n
+	default:
+		p.maybeAny += n
+		p.question(AskPlace)
+	}
+	more := 0
+	if g.cond.fate == maybe {
+		more = n
+	}
+	if t.Plural {
+		more = many
+		p.question(AskCount)
+	}
+	switch {
+	case more == 0:
+	case t.Place.End == front:
+		p.maybeFront += more
+	case t.Place.End == rear:
+		p.maybeRear += more
+	default:
+		p.maybeAny += more
+	}
+}
+
+// question keeps the question that comes first: how many, then where.
+func (p *places) question(ask string) {
+	order := [...]string{AskCount, AskPlace, AskDamage, AskShared}
+	for _, o := range order {
+		if o == p.ask || o == ask {
+			p.ask = o
+			return
+		}
+	}
+}
+
+// spread is the pieces told at "corners" (or "ends"): each at one of them.
+type spread struct {
+	least       int // from so many pieces on, both ends have one
+	told        int // as told, those set aside since and those gone too
+	front, rear int // of them, told since to be at that end
+	lost        int // set aside or gone, at an end not told
+	left        int // still counting, at an end not told
+	direct      int // of left, those that can be taken one per corner
+}
+
+func (sp *spread) add(g *group) {
+	sp.told += g.n
+	switch {
+	case g.tie.Place.End == front:
+		sp.front += g.n
+	case g.tie.Place.End == rear:
+		sp.rear += g.n
+	case g.cond.fate != counts:
+		sp.lost += g.n
+	default:
+		sp.left += g.n
+		if takenDirect(g.tie) {
+			sp.direct += g.n
+		}
+	}
+}
+
+// takenDirect says whether a piece told at corners or ends runs direct, or is
+// taken to.
+func takenDirect(t *load.TieDown) bool {
+	return t.Route == load.Direct || t.Route == "" && t.Place.Spread == spreadCorners
+}
+
+// settle adds to p what a spread leaves at each end for certain; the rest is at
+// an end that is not known.
+func (sp *spread) settle(p *places) {
+	if sp.left == 0 {
+		return
+	}
+	each := 0
+	if sp.told >= sp.least {
+		each = sp.told / 2
+	}
+	f := min(max(0, each-sp.front-sp.lost), sp.left)
+	r := min(max(0, each-sp.rear-sp.lost), sp.left-f)
+	p.front += f
+	p.rear += r
+	rest := sp.left - f - r
+	direct := min(rest, sp.direct)
+	p.assumed += direct
+	p.spreadOpen = p.spreadOpen || direct > 0
+	if over := rest - direct; over > 0 {
+		p.maybeAny += over
+		p.question(AskPlace)
+	}
+}
+
+// stand is how a count of places ends against a number asked for.
+type stand struct {
+	outcome Outcome
+	assumed bool // it is met only with those taken one per corner or end
+	have    int
+	reason  string
+	ask     string
+}
+
+// Reasons of corners and ends (Finding.Reason).
+const (
+	reasonEnough   = "enough"
+	reasonFew      = "too few"
+	reasonNoFront  = "none at the front"
+	reasonNoRear   = "none at the rear"
+	reasonPlace    = "place not told"
+	reasonNoTies   = "no tie-down told"
+	reasonBare     = "nothing on it"
+	reasonNoWeight = "weight not told"
+	reasonNearLine = "weight on both sides of the line"
+	reasonNoWheels = "wheels or tracks not told"
+	reasonDamage   = "damage not measured"
+	reasonShared   = "one holds two articles"
+	reasonNoCount  = "number not told"
+)
+
+// against says how p stands against want tie-downs, at least one of them at
+// each end.
+func (p *places) against(want int) stand {
+	have := p.front + p.rear + p.assumed
+	st := stand{have: have, reason: reasonEnough}
+	if have >= want && lacking(p.front, p.rear) <= p.assumed {
+		st.outcome = Met
+		st.assumed = p.front+p.rear < want || lacking(p.front, p.rear) > 0
+		return st
+	}
+	f, r, free := p.front+p.maybeFront, p.rear+p.maybeRear, p.assumed+p.maybeAny
+	switch {
+	case f+r+free < want:
+		st.outcome, st.reason = Short, reasonFew
+	case lacking(f, r) > free:
+		st.outcome, st.reason = Short, reasonNoRear
+		if f == 0 {
+			st.reason = reasonNoFront
+		}
+	default:
+		st.outcome, st.ask = Untold, p.ask
+		st.reason = reasonOf(p.ask)
+	}
+	return st
+}
+
+// reasonOf is the reason that goes with the question of a place.
+func reasonOf(ask string) string {
+	switch ask {
+	case AskCount:
+		return reasonNoCount
+	case AskDamage:
+		return reasonDamage
+	case AskShared:
+		return reasonShared
+	}
+	return reasonPlace
+}
+
+// lacking is how many of the two ends have none.
+func lacking(front, rear int) int {
+	n := 0
+	if front == 0 {
+		n++
+	}
+	if rear == 0 {
+		n++
+	}
+	return n
+}
+
+// ends is how many are at each end once those taken one per corner are put
+// where fewest are.
+func (p *places) filled() (front, rear int) {
+	front, rear = p.front, p.rear
+	for range min(p.assumed, many) {
+		if front <= rear {
+			front++
+		} else {
+			rear++
+		}
+	}
+	return front, rear
+}
