@@ -30,8 +30,8 @@ var binders = sync.OnceValue(func() []binderRow {
 // 5,400 lb on 3/8, 9,200 on 1/2; ok is false for other sizes.
 func WeakerBinder(size load.Length) (f Figure, ok bool) {
 	size = Nominal(size, load.Chain)
-	for i := range binders() {
-		if b := &binders()[i]; b.weakerOn == size && size != 0 {
+	for _, b := range binders() {
+		if b.weakerOn == size && size != 0 {
 			return b.Figure, true
 		}
 	}
@@ -42,8 +42,8 @@ func WeakerBinder(size load.Length) (f Figure, ok bool) {
 // "5/16-3/8", "3/8-1/2", "1/2", "1/2-5/8". It is practice: no section gives a
 // binder a rating.
 func BinderLabel(label string) (f Figure, ok bool) {
-	for i := range binders() {
-		if b := &binders()[i]; b.label == label && (!ok || b.WLL < f.WLL) {
+	for _, b := range binders() {
+		if b.label == label && (!ok || b.WLL < f.WLL) {
 			f, ok = b.Figure, true
 		}
 	}

@@ -26,8 +26,8 @@ var chains = sync.OnceValue(func() []chainRow {
 // or "100". ok is false when the table has no row: never take the next one.
 func Chain(size load.Length, grade string) (f Figure, ok bool) {
 	size = Nominal(size, load.Chain)
-	for i := range chains() {
-		if c := &chains()[i]; c.size == size && c.grade == grade {
+	for _, c := range chains() {
+		if c.size == size && c.grade == grade {
 			return c.Figure, true
 		}
 	}
@@ -37,8 +37,8 @@ func Chain(size load.Length, grade string) (f Figure, ok bool) {
 // ChainBest is the highest rating of any grade of that size.
 func ChainBest(size load.Length) (f Figure, grade string, ok bool) {
 	size = Nominal(size, load.Chain)
-	for i := range chains() {
-		if c := &chains()[i]; c.size == size && c.WLL > f.WLL {
+	for _, c := range chains() {
+		if c.size == size && c.WLL > f.WLL {
 			f, grade, ok = c.Figure, c.grade, true
 		}
 	}

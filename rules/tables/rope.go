@@ -54,8 +54,8 @@ func Cordage(diameter load.Length, make string) (f Figure, ok bool) {
 // polypropylene.
 func CordageLeast(diameter load.Length) (f Figure, make string, ok bool) {
 	diameter = Nominal(diameter, load.Cordage)
-	for i := range cordage() {
-		if r := &cordage()[i]; r.diameter == diameter && (!ok || r.WLL < f.WLL) {
+	for _, r := range cordage() {
+		if r.diameter == diameter && (!ok || r.WLL < f.WLL) {
 			f, make, ok = r.Figure, r.make, true
 		}
 	}
@@ -65,8 +65,7 @@ func CordageLeast(diameter load.Length) (f Figure, make string, ok bool) {
 // rope finds the row of that make, or of the make taken where the table does
 // not have it.
 func rope(rows []ropeRow, diameter load.Length, make, unknown string) (f Figure, ok bool) {
-	for i := range rows {
-		r := &rows[i]
+	for _, r := range rows {
 		if r.diameter != diameter {
 			continue
 		}

@@ -24,8 +24,7 @@ var steelStraps = sync.OnceValue(func() []steelStrapRow {
 // SteelStrap looks up a steel strapping row; thickness 0 is the least of that
 // width.
 func SteelStrap(width, thickness load.Length) (f Figure, ok bool) {
-	for i := range steelStraps() {
-		s := &steelStraps()[i]
+	for _, s := range steelStraps() {
 		if s.width != width || (thickness != 0 && s.thickness != thickness) {
 			continue
 		}

@@ -34,8 +34,7 @@ var cuts = sync.OnceValue(func() []cutRow {
 // source, and by stricter trade advice (0 when none differs).
 func CutLimits(width load.Length) (published, trade load.Length, src Source, ok bool) {
 	width = Nominal(width, load.Webbing)
-	for i := range cuts() {
-		c := &cuts()[i]
+	for _, c := range cuts() {
 		switch {
 		case c.width != width:
 		case c.kind == "trade":
@@ -71,8 +70,7 @@ func WornBelow(size load.Length, grade string) (stockLeft, nominalLeft load.Leng
 	size = Nominal(size, load.Chain)
 	listed := false // stock of that very grade
 	var wire load.Length
-	for i := range stock() {
-		s := &stock()[i]
+	for _, s := range stock() {
 		if s.size != size && s.tradeSize != size {
 			continue
 		}
@@ -117,8 +115,8 @@ var liftingWear = sync.OnceValue(func() []liftingRow {
 // rule for a tie-down, and worth naming beside WornBelow.
 func LiftingWear(size load.Length) (least load.Length, by string, src Source, ok bool) {
 	size = Nominal(size, load.Chain)
-	for i := range liftingWear() {
-		if w := &liftingWear()[i]; w.size == size && w.least > least {
+	for _, w := range liftingWear() {
+		if w.size == size && w.least > least {
 			least, by, src, ok = w.least, w.by, w.Source, true
 		}
 	}

@@ -15,7 +15,7 @@ type webbingRow struct {
 	Figure
 }
 
-var webbing = sync.OnceValue(func() []webbingRow {
+var webbings = sync.OnceValue(func() []webbingRow {
 	return parse("webbing.csv", webbingCSV, func(r row) webbingRow {
 		return webbingRow{r.inches("width_in"), r.figure()}
 	})
@@ -25,8 +25,8 @@ var webbing = sync.OnceValue(func() []webbingRow {
 // none: its tag is all there is.
 func Webbing(width load.Length) (f Figure, ok bool) {
 	width = Nominal(width, load.Webbing)
-	for i := range webbing() {
-		if w := &webbing()[i]; w.width == width {
+	for _, w := range webbings() {
+		if w.width == width {
 			return w.Figure, true
 		}
 	}
