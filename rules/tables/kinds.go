@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-
-	"halfweight/rules/load"
 )
 
 //go:embed kinds.csv
@@ -25,17 +23,6 @@ const (
 	ClassVague   Class = "vague"   // too vague a kind: machine, equipment, unit
 	ClassUnknown Class = "unknown" // a noun not in the table: even its wheels are untold
 )
-
-// OnWheels says whether articles of the class run on wheels or tracks.
-func (c Class) OnWheels() load.Tri {
-	switch c {
-	case ClassCargo:
-		return load.No
-	case ClassUnknown, "":
-		return load.Untold
-	}
-	return load.Yes
-}
 
 // Bends says what is expected of a kind's joint.
 type Bends string

@@ -4,10 +4,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
-
-	"halfweight/rules/load"
 )
 
 // What each kind is expected to have, as the specification's "Accessories and
@@ -248,19 +244,5 @@ func TestKinds_knowTheirParts(t *testing.T) {
 		if !slices.Contains([]string{"tool", "arm", "body", "leg", "turn", "fitting"}, p.Sort) {
 			t.Errorf("part %s is of no sort: %q", p.Key, p.Sort)
 		}
-	}
-}
-
-func TestClass_onWheels(t *testing.T) {
-	got := make(map[Class]load.Tri)
-	for _, m := range Kinds() {
-		got[m.Class] = m.Class.OnWheels()
-	}
-	want := map[Class]load.Tri{
-		ClassMachine: load.Yes, ClassVehicle: load.Yes, ClassTruck: load.Yes, ClassVague: load.Yes,
-		ClassCargo: load.No, ClassUnknown: load.Untold,
-	}
-	if d := cmp.Diff(want, got); d != "" {
-		t.Error(d)
 	}
 }
