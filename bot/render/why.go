@@ -1,0 +1,165 @@
+package render
+
+import (
+	"strconv"
+	"strings"
+
+	"halfweight/bot/talk"
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// whyCount explains a count step by step, each step with the section it rests on
+// and each figure with how it is known.
+func (p *page) whyCount(s talk.Why) {
+	if s.Report == nil {
+		return
+	}
+	for _, c := range worstFirst(s.Report.Articles) {
+		p.turn()
+		p.whyArticle(c, s.About)
+	}
+}
+
+func (p *page) whyArticle(c *rules.Count, about string) {
+	w := &p.w.Steps
+	steps := &steps{page: p, about: strings.ReplaceAll(about, ",", "")}
+	if c.Article.Weight.Known() {
+		need := p.up(c.NeedHigh)
+		if low := p.up(c.NeedLow); low != need {
+			need = filled(p.w.Head.Range, "from", low, "to", need)
+		}
+		steps.add("weight half need", w.Half, "what", p.what(c), "need", need)
+	} else {
+		steps.add("weight half need", w.NoWeight, "what", p.what(c))
+	}
+	for i := range c.Lines {
+		l := &c.Lines[i]
+		if !l.Usable {
+			steps.add("", w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.kind(l.Tie))
+			continue
+		}
+		phrase := w.Halved
+		if l.Tie.Route == load.Over {
+			phrase = w.Whole
+		}
+		each := l.Credit / load.Mass(l.Count)
+		steps.add(string(l.Tie.Route), phrase,
+			"n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.kind(l.Tie),
+			"wll", p.down(l.WLL), "from", p.from(l), "way", p.w.Steps.Ways[l.Tie.Route],
+			"each", p.down(each), "credit", p.down(l.Credit))
+	}
+	for i := range c.SetAside {
+		a := &c.SetAside[i]
+		phrase := w.Aside
+		if a.Counts {
+			phrase = w.AsideCounts
+		}
+		steps.add("loose damaged aside", phrase, "which", p.which(c, &a.Line), "why", p.why(a), "cite", a.Cite)
+	}
+	if len(c.Lines) > 0 {
+		steps.add("credit sum", w.Sum, "has", p.down(c.Credit), "stands", p.stands(c))
+	}
+	for i := range c.Findings {
+		f := &c.Findings[i]
+		if f.Rule == "weight" || f.Rule == "aggregate" {
+			continue
+		}
+		steps.add(f.Rule+" "+f.Subject+" "+f.Outcome.String()+" "+strconv.Itoa(f.Want), w.Finding, "say", strings.TrimSuffix(p.finding(c, f), "."), "cite", f.Cite)
+	}
+	steps.say()
+}
+
+// stands says how the sum compares with the need.
+func (p *page) stands(c *rules.Count) string {
+	w := &p.w.Steps
+	switch {
+	case !c.Article.Weight.Known():
+		return filled(w.GoodUpTo, "good", p.down(c.GoodUpTo), "unit", p.word)
+	case c.Credit >= c.NeedHigh:
+		return p.spare(c)
+	}
+	return filled(w.ShortOf, "short", p.up(c.NeedHigh-c.Credit), "unit", p.word)
+}
+
+// from says where a line's rating is from and how that is known.
+func (p *page) from(l *rules.Line) string {
+	w := &p.w.Steps
+	t := &l.Tie
+	limit := l.LimitedBy
+	switch {
+	case limit != "" && limit != string(t.Material) && limit != "rope":
+		if t.Tensioner.Rating == 0 && (limit == "binder" || limit == "ratchet") {
+			return w.ByLabel
+		}
+		return filled(w.ByPart, "part", word(p.w.Name.Limits, limit))
+	case t.Mark > 0:
+		return w.ByMark
+	}
+	f, ok := figure(t)
+	if !ok {
+		return ""
+	}
+	return filled(w.ByTable, "cite", f.Cite, "mark", p.mark(f.Source))
+}
+
+// mark says how a figure is known: read in so many places, computed, told by the
+// trade, or from memory.
+func (p *page) mark(s tables.Source) string {
+	w := &p.w.Steps
+	switch n, seen := places(s.Mark); {
+	case !s.WasRead() && strings.Contains(s.Mark, "derived"):
+		return w.Derived
+	case !s.WasRead() && strings.Contains(s.Mark, "memory"):
+		return w.Memory
+	case !s.WasRead():
+		return w.Practice
+	case seen && n > 1:
+		return filled(w.SeenMany, "n", strconv.Itoa(n))
+	}
+	return w.SeenOnce
+}
+
+// places is how many places a figure was read in: "seen-2" is 2.
+func places(mark string) (n int, ok bool) {
+	_, rest, ok := strings.Cut(mark, "seen-")
+	if !ok || rest == "" {
+		return 0, false
+	}
+	n = int(rest[0] - '0')
+	return n, n >= 0 && n <= 9
+}
+
+// steps are the steps of an explanation. Asked about one thing ("3300", "four",
+// "short"), only those that speak of it are said, all of them where none does.
+type steps struct {
+	page  *page
+	about string
+	all   []string
+	hits  []string
+}
+
+func (s *steps) add(topics, phrase string, args ...string) {
+	said := filled(phrase, args...)
+	s.all = append(s.all, said)
+	if s.about == "" {
+		return
+	}
+	for _, word := range strings.Fields(topics + " " + strings.ReplaceAll(said, ",", "")) {
+		if strings.EqualFold(strings.Trim(word, ".:;()"), s.about) {
+			s.hits = append(s.hits, said)
+			return
+		}
+	}
+}
+
+func (s *steps) say() {
+	list := s.all
+	if len(s.hits) > 0 {
+		list = s.hits
+	}
+	for _, step := range list {
+		s.page.line(step)
+	}
+}

@@ -1,0 +1,557 @@
+package render
+
+import "halfweight/rules/load"
+
+// words is everything a user reads, in one language; a second language is one
+// more value of it, in a file of its own. {names} are filled in by the code, in
+// whatever order the language wants them.
+type words struct {
+	Head  headWords
+	Read  readWords
+	Do    doWords
+	Count countWords
+	Aside asideWords
+	Name  nameWords
+
+	Findings    map[string]findingWords // by "rule/reason"
+	Assumptions map[string]assumptionWords
+	Remarks     map[string]string
+	Questions   map[string]questionWords
+	Options     map[string]string // an answer that can be typed; one not listed is said in capitals
+	AskOne      string            // a question about one of several articles
+
+	Look, LookAgain, Caution string
+
+	Rating ratingWords
+	Wear   wearWords
+	Steps  stepWords
+	When   whenWords
+	Done   map[string]string // by what was done
+	Cannot map[string]string // by why it was not
+	Help   []string
+
+	WhatIf, NoTopic, NoGear, WithBinder string
+}
+
+// ratingWords answer what a kind is rated and how many a weight takes.
+type ratingWords struct {
+	By, ByMark, ByTable, ByMemory       string
+	NoSize, NoRow, Ways, Stamps, Weaker string
+	Stronger, Alike, Crossed, SizeFirst string
+	Needs, Takes, TakesWeak, Besides    string
+	HaveFew, HaveSome, HaveIf, HaveAll  string
+}
+
+// wearWords answer questions of wear and damage.
+type wearWords struct {
+	CutOut, CutTrade, CutJust, CutIn string
+	LinkOut, LinkIn, LinkHow         string
+	Limits, Limit, Measure, Out      string
+	NoRow, Marks                     string
+}
+
+// stepWords explain a count.
+type stepWords struct {
+	Half, NoWeight, Halved, Whole, Blank          string
+	Ways                                          map[load.Route]string
+	Aside, AsideCounts, Sum, Finding              string
+	GoodUpTo, ShortOf                             string
+	ByTable, ByMark, ByPart, ByLabel              string
+	SeenMany, SeenOnce, Derived, Memory, Practice string
+}
+
+// whenWords say when to look at the load again.
+type whenWords struct{ Before, Next string }
+
+// headWords make the first line: does it stand, and by how much.
+type headWords struct {
+	Covered, Fix, FixCounts, Short, Unsettled string
+	OnlyJust, Spare, NoSpare, By              string
+	Article, Range, NoWeight, Nameless, More  string
+	Then                                      map[string]string // the same for the articles after the worst
+}
+
+// readWords say what was not read.
+type readWords struct {
+	NotRead, Grave, Rest string
+}
+
+// doWords make the one thing to do.
+type doWords struct {
+	PutOn, Or, And, More, Binder, One string
+	Ways                              map[load.Route]string
+	At, Over, Across, OnPart          string
+	Counts                            string
+	Instead                           map[string]string // rules.Mend.Do
+}
+
+// countWords make the count.
+type countWords struct {
+	Needs, NoWeight, NoTies, Bare    string
+	Item, Again, Blank               string
+	Ways, WaysOn                     map[load.Route]string
+	BinderToo, BinderIf, BinderShort string
+	UpTo, AnyMore, Weakest           string
+	Lose, LoseAny                    string
+}
+
+// asideWords tell of tie-downs that are set aside.
+type asideWords struct {
+	Out, Counts string
+	Why         map[string]string
+	Mend        map[string]string
+	Left, Total string // the measure told
+	LetGo       string
+	LookAlong   string
+}
+
+// nameWords name things.
+type nameWords struct {
+	Material                      map[load.Material]materialWords
+	Inch, NoMark, NoGrade, NoSize string
+	ChainGrade, ChainAlloy, Alloy string
+	GradeMark, Brief, Marked      string
+	EndSide, And, Or              string
+	Plain, AtPlace, OnPart        string // some tie-downs: "the front left chain"
+	Any, AnyAt, TheAt, TheOn      string // one of some
+	AnyCorner, AnyEnd             string
+	Places                        map[string]string
+	Parts                         map[string]string
+	Limits                        map[string]string // the part that gives a tie-down its rating
+	Tensioner                     map[load.Material]string
+	Hook, Ring                    string
+}
+
+type materialWords struct{ One, Many, Full string }
+
+// findingWords: Head stands in the first line, Say in the count and the data.
+type findingWords struct{ Head, Say string }
+
+// questionWords: Head is what it is about, in the first line; Ask the question,
+// Hint what helps to answer it, after the answers it takes.
+type questionWords struct{ Head, Ask, Hint string }
+
+// assumptionWords: Look is a thing to go and look at, Say the same as a
+// sentence for the data.
+type assumptionWords struct{ Look, Say string }
+
+var english = words{
+	Head: headWords{
+		Covered:   "ADDS UP{just}: {spare}. {what}.",
+		Fix:       "ADDS UP WITHOUT IT{just}, BUT MEND IT FIRST: {spare}. {what}.",
+		FixCounts: "ADDS UP{just}, BUT MEND IT FIRST: {spare}. {what}.",
+		Short:     "SHORT{why}. {what}.",
+		Unsettled: "CAN'T CALL IT YET: {why}? {what}.",
+		OnlyJust:  ", ONLY JUST",
+		Spare:     "{spare} {unit} to spare",
+		NoSpare:   "nothing to spare",
+		By:        " by {short} {unit}",
+		Article:   "{name}, {weight} {unit}",
+		Range:     "{from} to {to}",
+		NoWeight:  "{name}, no weight told",
+		Nameless:  "load",
+		More:      "{n} more",
+		Then: map[string]string{
+			"covered":   "{what}: adds up{just}, {spare}.",
+			"fix":       "{what}: adds up without it{just}, but mend it first, {spare}.",
+			"short":     "{what}: short{why}.",
+			"unsettled": "{what}: can't call it yet, {why}?",
+		},
+	},
+	Read: readWords{
+		NotRead: "I could not read {quote}: not counted.",
+		Grave:   "I could not read {quote}, and it may change the answer. Text it another way.",
+		Rest:    "{n} more words",
+	},
+	Do: doWords{
+		PutOn:  "Put on {what}.",
+		Or:     ", or ",
+		And:    ", and ",
+		More:   " more",
+		One:    "one",
+		Binder: ", with a binder of {least} or more",
+		Ways: map[load.Route]string{
+			load.Direct:     " direct",
+			load.Over:       " over",
+			load.SameSide:   " back to the same side",
+			load.Lengthwise: " front to rear",
+		},
+		At:     " at the {place}",
+		Over:   " over the {part}",
+		Across: " across the joint",
+		OnPart: " on the {part}",
+		Counts: "Over counts {whole} each, direct {half}.",
+		Instead: map[string]string{
+			"tighten":         "tighten {which}",
+			"put a binder on": "put a binder on {which}",
+			"lock the joint":  "lock the joint with its bar or pin",
+			"lower it":        "lower the {part} onto the deck and tie it",
+		},
+	},
+	Count: countWords{
+		Needs:    "Needs {need}. Has {has}{list}.",
+		NoWeight: "Has {has}{list}. Good up to {good} {unit}.",
+		NoTies:   "Needs {need}. No tie-down told yet.",
+		Bare:     "Needs {need}. Nothing holds it.",
+		Item:     "{n} {noun} {kind}{way} {credit}",
+		Again:    "{n}{way} {credit}",
+		Blank:    "{n} {noun} {kind} nothing yet",
+		Ways: map[load.Route]string{
+			load.Direct:     " direct at half",
+			load.Over:       " over whole",
+			load.SameSide:   " same side at half",
+			load.Lengthwise: " front to rear at half",
+			"":              " at half",
+		},
+		WaysOn: map[load.Route]string{
+			load.Direct:     " on the {part} at half",
+			load.Over:       " over the {part}",
+			load.SameSide:   " round the {part} at half",
+			load.Lengthwise: " along the {part} at half",
+			"":              " on the {part} at half",
+		},
+		BinderToo:   "Holds with {weak} binders too.",
+		BinderIf:    "That is if the binders read {wll} or more. With {weak} binders {has}, short {short}. Read one.",
+		BinderShort: "That is with {wll} binders. Read them: with {weak} you are short {short}.",
+		UpTo:        "That may be as much as {most}.",
+		AnyMore:     "That may be more.",
+		Weakest:     "The {part} is the weakest part: {wll} each.",
+		Lose:        "Lose {which} and it no longer adds up.",
+		LoseAny:     "Lose any one and it no longer adds up.",
+	},
+	Aside: asideWords{
+		Out:    "{which}: {why}, not counted.",
+		Counts: "{which}: {why}, counted.",
+		Why: map[string]string{
+			"no edge guard": "on steel with no edge guard",
+		},
+		Mend: map[string]string{
+			"loose":     "Tighten it if {noun}, hook and ring are sound. If not, put another there.",
+			"no binder": "Put a binder on it.",
+			"no guard":  "Put a guard under it.",
+			"damage":    "Take it off, or put another there.",
+			"shared":    "",
+		},
+		Left:      ", {left} in left",
+		Total:     " {sum} = {total} in",
+		LetGo:     "Before you go: look at the others, the tyres, why it let go, handle tied back.",
+		LookAlong: "Look at the webbing by every hook and ratchet.",
+	},
+	Name: nameWords{
+		Material: map[load.Material]materialWords{
+			load.Chain:      {"chain", "chains", "{size} chain"},
+			load.Webbing:    {"strap", "straps", "{size} strap"},
+			load.WireRope:   {"wire rope", "wire ropes", "{size} wire rope"},
+			load.Cordage:    {"rope", "ropes", "{size} {make} rope"},
+			load.SteelStrap: {"steel strap", "steel straps", "{size} steel strapping"},
+			"":              {"tie-down", "tie-downs", "{size} tie-down"},
+		},
+		Inch:       " in",
+		NoMark:     ", no mark",
+		NoGrade:    ", grade not told",
+		NoSize:     ", size not told",
+		ChainGrade: "{size} grade {grade} chain",
+		ChainAlloy: "{size} alloy chain",
+		Alloy:      "alloy",
+		GradeMark:  "g",
+		Brief:      "{kind} {noun}",
+		Marked:     " marked {mark}",
+		EndSide:    "{end} {side}",
+		And:        " and ",
+		Or:         " or ",
+		Plain:      "{n} {noun} {kind}",
+		AtPlace:    "{n} {place} {noun}",
+		OnPart:     "{n} {noun} on the {part}",
+		Any:        "one {kind} {noun}",
+		AnyAt:      "one {place} {noun}",
+		TheAt:      "the {place} {noun}",
+		TheOn:      "the {noun} on the {part}",
+		AnyCorner:  "a corner {noun}",
+		AnyEnd:     "either {noun}",
+		Hook:       "hook",
+		Ring:       "ring",
+		Tensioner: map[load.Material]string{
+			load.Chain: "binder", load.Webbing: "ratchet", load.WireRope: "tightener", load.Cordage: "tightener",
+		},
+		Places: map[string]string{
+			"front": "front", "rear": "rear", "middle": "middle",
+			"left": "left", "right": "right",
+			"corners": "corners", "ends": "ends",
+		},
+		Parts:  map[string]string{"joint": "joint"},
+		Limits: map[string]string{"anchor": "ring"},
+	},
+	Findings: map[string]findingWords{
+		"weight/told":            {Say: "Weighs {weight} {unit}, as told."},
+		"weight/told loosely":    {Say: "Weighs {weight} {unit}, told loosely: judged at both ends."},
+		"weight/from gear":       {Say: "Weighs {weight} {unit}, from your list of machines."},
+		"weight/weight not told": {Say: "No weight told: what holds it is good up to {good} {unit}."},
+
+		"aggregate/covers":                                {Say: "Needs {need}, half of its weight. Has {has}."},
+		"aggregate/less than half the weight":             {Head: "nothing counts", Say: "Needs {need}, half of its weight. Has {has}."},
+		"aggregate/nothing on it":                         {Head: "nothing holds it", Say: "Needs {need}, half of its weight. Nothing holds it."},
+		"aggregate/no tie-down told":                      {Say: "Needs {need}, half of its weight. No tie-down told yet."},
+		"aggregate/weight not told":                       {Say: "No weight told. Has {has}: good up to {good} {unit}."},
+		"aggregate/not with the commonest weaker binders": {Say: "Needs {need}, half of its weight. Has {has} with binders as strong as the chain, {weaker} with the commonest weaker ones."},
+		"aggregate/could be enough":                       {Say: "Needs {need}, half of its weight. Has {has} on what is told, and may have more."},
+		"aggregate/not at both ends of the weight":        {Say: "Needs {low} to {need}, half of its weight. Has {has}."},
+
+		"corners/enough":                           {Say: "Corners {have} of {want}."},
+		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
+		"corners/none at the front":                {Head: "no corner held at the front", Say: "Corners: none held at the front."},
+		"corners/none at the rear":                 {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
+		"corners/nothing on it":                    {Head: "no corner held", Say: "Corners 0 of {want}."},
+		"corners/place not told":                   {Say: "Corners: {want} asked for, not told where they hold."},
+		"corners/no tie-down told":                 {Say: "Corners: {want} asked for, no tie-down told yet."},
+		"corners/weight not told":                  {Say: "Corners: {want} asked for from {line} up, no weight told."},
+		"corners/weight on both sides of the line": {Say: "Corners: {want} asked for from {line} up, and it may weigh that."},
+		"corners/wheels or tracks not told":        {Say: "Corners: {want} asked for if it is on wheels or tracks."},
+		"corners/damage not measured":              {Say: "Corners: {want} asked for, and one is hurt and not measured."},
+		"corners/one holds two articles":           {Say: "Corners: {want} asked for, and one holds two things."},
+		"corners/number not told":                  {Say: "Corners: {want} asked for, not told how many there are."},
+
+		"ends/enough":                           {Say: "Both ends held."},
+		"ends/too few":                          {Head: "{have} of {want} tie-downs", Say: "Two asked for, one at each end: {have} counts."},
+		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
+		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
+		"ends/nothing on it":                    {Head: "no end held", Say: "One asked for at each end: nothing holds it."},
+		"ends/place not told":                   {Say: "One asked for at each end: not told where they hold."},
+		"ends/no tie-down told":                 {Say: "One asked for at each end: no tie-down told yet."},
+		"ends/weight not told":                  {Say: "One asked for at each end, four corners from {line} up: no weight told."},
+		"ends/weight on both sides of the line": {Say: "One at each end does below {line}, and it may weigh more."},
+		"ends/wheels or tracks not told":        {Say: "One asked for at each end if it is on wheels or tracks."},
+		"ends/damage not measured":              {Say: "One asked for at each end, and one is hurt and not measured."},
+		"ends/one holds two articles":           {Say: "One asked for at each end, and one holds two things."},
+		"ends/number not told":                  {Say: "One asked for at each end: not told how many there are."},
+
+		"number/enough":                           {Say: "By its length {want}, has {have}."},
+		"number/too few":                          {Head: "{have} of {want} tie-downs for its length", Say: "By its length {want}, has {have}."},
+		"number/nothing on it":                    {Head: "no tie-down of {want} for its length", Say: "By its length {want} or more, nothing holds it."},
+		"number/place not told":                   {Say: "By its length {want} or more, has {have}."},
+		"number/no tie-down told":                 {Say: "By its length {want} or more, no tie-down told yet."},
+		"number/length not told":                  {Say: "By its length {want} or more, length not told. Has {have}."},
+		"number/blocking not told":                {Say: "By its length {want}, fewer if blocked in front. Has {have}."},
+		"number/weight not told":                  {Say: "By its length and weight {want}, no weight told. Has {have}."},
+		"number/weight on both sides of the line": {Say: "By its length {want} at the most it may weigh. Has {have}."},
+		"number/wheels or tracks not told":        {Say: "By its length {want} or more if it has no wheels or tracks. Has {have}."},
+		"number/damage not measured":              {Say: "By its length {want}. Has {have}, and one hurt and not measured."},
+		"number/one holds two articles":           {Say: "By its length {want}. Has {have}, and one that holds two things."},
+		"number/number not told":                  {Say: "By its length {want}. Has {have} or more."},
+
+		"accessory/tied":                      {Say: "{part} tied down."},
+		"accessory/held with another part":    {Say: "{part} held with it."},
+		"accessory/locked":                    {Say: "{part} locked."},
+		"accessory/taken off":                 {Say: "{part} off."},
+		"accessory/stowed":                    {Say: "{part} stowed."},
+		"accessory/nothing moves":             {Say: "Nothing on it moves."},
+		"accessory/loose":                     {Head: "{part} loose", Say: "{part}: loose."},
+		"accessory/on hydraulics only":        {Head: "{part} on hydraulics only", Say: "{part}: on hydraulics only, which do not count."},
+		"accessory/up":                        {Head: "{part} up", Say: "{part}: up, to be down and tied."},
+		"accessory/not tied":                  {Head: "{part} not tied", Say: "{part}: not tied."},
+		"accessory/its tie-down is set aside": {Head: "{part} lost its tie-down", Say: "{part}: its tie-down does not count."},
+		"accessory/no lock and no tie-down":   {Head: "nothing holds the {part}", Say: "{part}: no lock, no tie-down."},
+		"accessory/one of two locks":          {Say: "{part}: one of its two locks told."},
+		"accessory/locked, tie it as well":    {Say: "{part}: locked, to be tied as well."},
+		"accessory/on a service prop":         {Say: "{part}: on a service prop, which is no lock."},
+		"accessory/only mentioned":            {Say: "{part}: not told what holds it."},
+		"accessory/not told":                  {Say: "{part}: not told what holds it."},
+		"accessory/kind too vague":            {Say: "Not told what it is, nor what moves on it."},
+
+		"articulation/does not bend":                 {Say: "It does not bend."},
+		"articulation/locked":                        {Say: "Joint locked."},
+		"articulation/tie-down across it":            {Say: "A tie-down across the joint."},
+		"articulation/no lock and nothing across it": {Head: "joint not locked", Say: "Joint: no lock in, nothing across it."},
+		"articulation/one may be across it":          {Say: "Joint: no lock in, and not told whether a tie-down is across it."},
+		"articulation/steering wheel only":           {Say: "Joint: a locked steering wheel does not hold it."},
+		"articulation/has a lock, not told in":       {Say: "Joint: has a lock, not told whether it is in."},
+		"articulation/kind too vague":                {Say: "Joint: not told whether it bends in the middle."},
+		"articulation/not told":                      {Say: "Joint: not told whether it is locked."},
+		"articulation/damage not measured":           {Say: "Joint: the tie-down across it is hurt and not measured."},
+
+		"tensioner/can be tightened":         {Say: "Each can be tightened on the road."},
+		"tensioner/no tensioner":             {Head: "no binder on one", Say: "One has no binder or ratchet to tighten it on the road."},
+		"tensioner/rope, tensioner not told": {Say: "Not told what tightens the rope on the road."},
+	},
+	Assumptions: map[string]assumptionWords{
+		"one-per-corner":     {"one on each corner", "Taken as one on each corner."},
+		"one-per-end":        {"one at each end", "Taken as one at each end."},
+		"grade-30":           {"grade marks on the links, counted as grade 30", "No grade told: counted as grade 30 until the marks are read."},
+		"lesser-alloy":       {"8 or 10 on the alloy links, counted as the less", "Alloy without a figure: counted as the less of grade 80 and 100."},
+		"half-credit":        {"how each runs, counted at half", "Way not told: counted at half, as hooked direct."},
+		"parts-not-weaker":   {"stamps on {stamps}", "The {stamps} are taken as no weaker than the {noun}: read the stamps."},
+		"pounds":             {"{weight} taken as {unit}", "No unit told: {weight} taken as {unit}."},
+		"short-ton":          {"which ton: {ton} {unit} if short, {tonne} if metric", "A ton is taken as 2,000 lb; by the metric ton it is {tonne} {unit}."},
+		"accessory-counted":  {"the {noun} on the {part} stays on, the weight needs it", "The weight adds up only with the {noun} on the {part}."},
+		"from-gear":          {"it is the gear on your list", "Filled in from this chat's gear."},
+		"fewer-in-gear":      {"your list holds only {n}: {kind}", "More than this chat's gear holds: {n} of {kind}."},
+		"tensioner-there":    {"a {tensioner} on each", "Taken as there: a {tensioner} on each."},
+		"sound":              {"all tight and sound", "Taken as tight and undamaged."},
+		"on-the-machine":     {"hooked to the machine itself", "Taken as hooked to the machine itself, not to a part that moves."},
+		"down":               {"{part} down on the deck", "The {part} is taken as down on the deck."},
+		"lock-is-bar":        {"the lock is a bar or pin at the joint", "The steering lock is taken as a bar or pin at the joint."},
+		"other-parts-stowed": {"all else on it stowed and held", "What else moves on it is taken as stowed and held."},
+		"count-one":          {"how many, one counted", "No number told: one counted."},
+		"table-row":          {"the tag, table figure used", "Rating from the federal table, not from its tag."},
+	},
+	Remarks: map[string]string{
+		"three-and-one":  "Three and one will do by the rule; the practice is two and two.",
+		"under-5000":     "The federal handbook asks {least} or more of each of the four; the rule does not.",
+		"near-line":      "Close to {line}: with fuel, attachment or mud it may be over. Run it as four corners.",
+		"edge-guard":     "Put an edge guard where a strap or rope bears on steel.",
+		"height":         "Something rides up: measure the height.",
+		"hook-not-grade": "A stamp on a hook or binder is not the chain's. Look along the links.",
+		"locks-differ":   "An inspector may still want a chain over the {part}.",
+		"states-differ":  "A state or a permit may ask for more.",
+		"weigh-it":       "Weigh it, or read the plate.",
+	},
+	Questions: map[string]questionWords{
+		"weight":       {"its weight", "What does it weigh, by the plate or a scale ticket?", ""},
+		"plate":        {"its exact weight", "What does the plate or the ticket say it weighs?", ""},
+		"kind":         {"what it is", "What is it? Does anything on it move by itself, or does it bend in the middle?", ""},
+		"wheels":       {"wheels or tracks", "Is it on wheels or tracks?", ""},
+		"ties":         {"what holds it", "What holds it? Text it like: 4x 3/8 g70 direct", ""},
+		"count":        {"how many", "How many are there?", ""},
+		"size":         {"what size", "What size is it, as stamped or measured?", ""},
+		"tag":          {"what its tag says", "What working load limit does its tag or mark say?", ""},
+		"grade":        {"the grade marks", "What grade do the links say?", ""},
+		"binder":       {"the binders", "What does the stamp on the binder say?", ""},
+		"route":        {"how they run", "Hooked to the machine, or over to the other side?", ""},
+		"place":        {"where they hold", "Where do they hold: one on each corner?", ""},
+		"chain":        {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
+		"damage":       {"how bad the damage is", "How bad is it? Measure it.", ""},
+		"shared":       {"which one it holds", "Which of the two does it hold?", ""},
+		"tensioner":    {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
+		"length":       {"how long it is", "How long is it along the trailer?", ""},
+		"blocked":      {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
+		"tied":         {"{part}", "Is the {part} down on the deck with a tie-down on it?", "Hydraulics alone do not count."},
+		"latched":      {"{part}", "Is the {part} pinned, latched, or down with a chain?", "Hydraulics alone do not count."},
+		"lock":         {"lock of the {part}", "Is the lock of the {part} in?", ""},
+		"other lock":   {"the other lock of the {part}", "Are both locks of the {part} in, boom lock and swing pin?", ""},
+		"joint":        {"joint", "Is the joint locked with its bar or pin in, or a chain across it?", ""},
+		"across joint": {"joint", "Is the one over the top the one across the joint?", ""},
+	},
+	Options: map[string]string{
+		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
+	},
+	AskOne: "{name}: {question}",
+
+	Look:      "Go look: {list}.",
+	LookAgain: "Look again inside {first} miles.",
+	Caution:   "Federal minimum on your word, not a go-ahead.",
+
+	Rating: ratingWords{
+		By:        "{what}: {wll} {unit} by {source}.",
+		ByMark:    "its mark",
+		ByTable:   "the federal table",
+		ByMemory:  "the federal table, from memory",
+		NoSize:    "{what}: no figure without the size. Read the stamp or the tag.",
+		NoRow:     "{what}: the federal table has no row for it. Read the tag: that figure counts.",
+		Ways:      "Direct it counts {half}, over to the other side {whole}.",
+		Stamps:    "The {stamps} may be less: read the stamp.",
+		Weaker:    "With {weak} binders {has}.",
+		Stronger:  "The {more} is the stronger: {wll} {unit} against {other} for the {less}.",
+		Alike:     "The {more} and the {less} are rated alike: {wll} {unit}.",
+		Crossed:   "In 5/16, g80 is less than g70: {g80} against {g70}.",
+		SizeFirst: "Size first, then grade, then the binder.",
+		Needs:     "{weight} {unit} needs {need}.",
+		Takes:     "A {what} is {wll}: {direct} direct at {half}, or {over} over.",
+		TakesWeak: "With {weak} binders {direct} direct, or {over} over.",
+		Besides:   "From {line} also four corners, and every moving part tied.",
+		HaveFew:   "{n} is too few: even all over they count {whole}.",
+		HaveSome:  "{n} is enough only over: {whole} over, {half} direct.",
+		HaveIf:    "{n} direct count {half}, if the binders read {wll} or more.",
+		HaveAll:   "{n} direct count {half}: enough for the weight.",
+	},
+	Wear: wearWords{
+		CutOut:   "TAKE IT OFF: {cut} in in all is past {limit}.",
+		CutTrade: "CHANGE IT: {cut} in in all is past {limit}, where some in the trade take it off.",
+		CutJust:  "CHANGE IT: {cut} in in all is where some in the trade take it off.",
+		CutIn:    "It still counts with {cut} in in all. Watch it.",
+		LinkOut:  "TAKE IT OFF: {left} in is below {limit} on a {what}.",
+		LinkIn:   "It still counts: {left} in, out below {limit} on a {what}.",
+		LinkHow:  "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
+		Limits:   "A {width} strap: some in the trade take it off past {trade} in in all, the published table past {published}. Cuts on both edges add.",
+		Limit:    "A {width} strap is out past {published} in in all by the published table. Cuts on both edges add.",
+		Measure:  "{what}, {why}: it counts for nothing until it is measured.",
+		Out:      "TAKE IT OFF: {what}, {why}. It counts for nothing.",
+		NoRow:    "{what}: no limit found for it. Go by its tag or its maker.",
+		Marks:    "Figures {mark}.",
+	},
+	Steps: stepWords{
+		Half:     "{what}. Half of it must be covered: {need} (49 CFR 393.106(d)).",
+		NoWeight: "{what}. Half of it must be covered (49 CFR 393.106(d)).",
+		Halved:   "{n} {noun} {kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
+		Whole:    "{n} {noun} {kind}: {wll} each{from}, whole {way}: {credit}.",
+		Blank:    "{n} {noun} {kind}: no figure yet, nothing counted.",
+		Ways: map[load.Route]string{
+			load.Direct:     "from trailer to machine",
+			load.SameSide:   "back to the same side",
+			load.Over:       "over to the other side",
+			load.Lengthwise: "front to rear (not named in the rule, the less is taken)",
+			"":              "as the way was not told",
+		},
+		Aside:       "{which}: {why}, counts for nothing ({cite}).",
+		AsideCounts: "{which}: {why}, counts, to be mended first ({cite}).",
+		Sum:         "Together {has}: {stands}.",
+		Finding:     "{say} ({cite}).",
+		GoodUpTo:    "good up to {good} {unit}",
+		ShortOf:     "{short} {unit} short",
+		ByTable:     " by the table ({cite}, {mark})",
+		ByMark:      " by its mark",
+		ByPart:      " by the {part}",
+		ByLabel:     " by the binder's size label (common practice)",
+		SeenMany:    "read in {n} places",
+		SeenOnce:    "read in one place",
+		Derived:     "worked out, not read",
+		Memory:      "from memory",
+		Practice:    "trade practice",
+	},
+	When: whenWords{
+		Before: "Before you roll. Then inside the first {first} miles, then every {each} miles, {hours} hours or change of duty, whichever is first (49 CFR 392.9(b)).",
+		Next:   "By mile {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
+	},
+	Done: map[string]string{
+		"new load":          "Cleared. Text me the next load.",
+		"undo":              "Undone.",
+		"nothing to undo":   "Nothing to undo.",
+		"gear":              "Your gear: {gear}.",
+		"gear less":         "Left: {gear}.",
+		"machine":           "Noted: {words}.",
+		"anchor":            "Noted: rings at {words}. Every later tie-down is held to that.",
+		"units":             "Figures in {unit} from now on.",
+		"forgotten":         "Forgotten: load, gear and machines.",
+		"rolling":           "Look again inside {first} miles.",
+		"rolling short":     "STOP where you can stand: the load is SHORT. Mend it first.",
+		"rolling unsettled": "STOP where you can stand: the load is not settled. Answer what is open first.",
+		"rolling fix":       "STOP where you can stand: mend or take off what is hurt or loose first.",
+		"stopped":           "Walk round it: tight, sound, nothing moved? Text: checked",
+		"checked":           "Noted.",
+		"at":                "Noted.",
+		"delivered":         "Delivered. Trip closed.",
+	},
+	Cannot: map[string]string{
+		"no load":          "No load in hand. Text me one: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"no such tie-down": "I find no {words} on this load. Nothing changed.",
+		"which of several": "More than one fits {words}. Nothing changed.",
+		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
+		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"nothing read":     "I could not make a load or a question of that. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"no such machine":  "No machine {words} on your list. Nothing changed.",
+		"gear which":       "Which of the gear do you mean by {words}? Nothing changed.",
+	},
+	Help: []string{
+		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
+		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
+		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
+		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
+		"On the road: rolling / stopped / checked / at 140 miles / delivered",
+		"What you get is the federal minimum on what you tell me. It is not advice to go.",
+		"Read the tags. Retighten and look again on the road.",
+		"State, provincial and permit rules add to it. The inspector at the roadside and the machine maker's instructions decide.",
+		"No texting while driving.",
+	},
+	WhatIf:     "Only asked: the load in hand stays as it was.",
+	NoTopic:    "I have no short answer to that.",
+	NoGear:     "none noted",
+	WithBinder: " with {rating} binders",
+}
