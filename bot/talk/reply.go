@@ -1,6 +1,8 @@
 package talk
 
 import (
+	"time"
+
 	"halfweight/parser"
 	"halfweight/rules"
 	"halfweight/rules/load"
@@ -16,7 +18,8 @@ type Reply struct {
 	Report      *rules.Report // the load judged, where the message is one or changes one; else nil
 	Assumed     []Assumed     // taken for granted in reading, beside the report's own
 	Unread      []parser.Span
-	Grave       bool // something unread could have changed the answer
+	Grave       bool // something unread could have changed the answer: Verdict is unsettled at best
+	Doubt       bool // something told could not be laid on the load, or was not read in a message before and is still open: Verdict is unsettled at best
 	Ask         *Question
 	Says        []Say // beside the verdict, in order: what was done, answers, warnings
 }
@@ -30,16 +33,18 @@ type Assumed struct {
 	Count int           // with "fewer-in-gear": what the gear holds
 }
 
-// Question is the one open question, answerable in a word.
+// Question is the one open question, answerable in a word. A bare figure is
+// pounds (kilograms in a chat of kilograms) where a mass is asked for, feet
+// (metres) where a length is, inches where a size or a measure of damage is.
 type Question struct {
-	Key     string   // rules.Finding.Ask, or one of talk's own ("which one", "how many", "units", "size")
-	Article int      // article ID; 0 none
-	Name    string   // the article's word, for print
-	Subject string   // the accessory's word, the tie-down word
-	Part    string   // the accessory's key
-	IDs     []int    // tie-downs it is about
-	Options []string // answers that can be tapped or typed: keys ("yes", "no", "unknown", "locked", ...) or words
-	Asked   int      // how often it was asked before
+	Key     string   `json:"key"`               // rules.Finding.Ask, or talk's own "which one": which of IDs is it?
+	Article int      `json:"article,omitzero"`  // article ID; 0 none
+	Name    string   `json:"name,omitzero"`     // the article's word, where there are several
+	Subject string   `json:"subject,omitzero"`  // the accessory's word; with "damage" the measure (rules.Aside.Settle)
+	Part    string   `json:"part,omitzero"`     // the accessory's key
+	IDs     []int    `json:"ids,omitempty"`     // tie-downs it is about
+	Options []string `json:"options,omitempty"` // answers that can be tapped or typed: keys ("yes", "no", "unknown", "locked", ...) or words ("front left", "70")
+	Asked   int      `json:"asked,omitzero"`    // how often it was asked before
 }
 
 // Say is one thing to say beside the verdict.
@@ -47,16 +52,21 @@ type Say interface{ say() }
 
 // Done acknowledges what the message did.
 type Done struct {
-	What  string // "new load", "undo", "nothing to undo", "gear", "gear less", "machine", "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at", "delivered", ...
-	Words string
-	Gear  []GearRow
-	Miles float64
+	// "new load", "undo", "nothing to undo", "replaced" (a load told without a
+	// name took the place of the one in hand), "gear", "gear less", "machine",
+	// "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at",
+	// "delivered", "unknown" (an open question was answered with don't know).
+	What  string
+	Words string    // with "machine" its name, with "units" the unit
+	Gear  []GearRow // with "gear" and "gear less": all that is left
+	Mass  load.Mass // with "anchor"
+	When            // with the words from the road: as asked right after them
 }
 
 // GearRow is one kind of tie-down this chat owns.
 type GearRow struct {
-	Count int
-	Tie   load.TieDown
+	Count int          `json:"count"`
+	Tie   load.TieDown `json:"tie"`
 }
 
 // Plain is a short answer to a question from the topics, by key.
@@ -99,21 +109,34 @@ type Why struct {
 	About  string // the one thing asked about ("3300", "four", "short"); "" all of it
 }
 
-// When answers when to look at the load again.
+// When answers when to look at the load again: at Next miles or at By, whichever
+// comes first (49 CFR 392.9(b)).
 type When struct {
-	Rolling     bool
-	Miles, Next float64 // odometer of the trip in miles, and where the next look is due
+	Rolling     bool      // a trip is under way
+	Miles, Next float64   // miles of the trip so far, and at which the next look is due
+	By          time.Time // when it is due at the latest; zero while not rolling
+	Due         bool      // it is due now: so many miles or hours have passed, or the trip was broken
 }
 
 // Help shows what can be sent.
 type Help struct{ Topic string }
 
-// Cannot says kindly why something was not done: a change with no load, a
-// reference that fits nothing or too much.
+// Cannot says kindly why something was not done. Nothing was changed by it.
 type Cannot struct {
-	Why    string // "no load", "no such tie-down", "which of several", "too long", "empty", "nothing read", "no such machine", "gear which"
-	Words  string
-	Length int // with "too long": code points sent
+	// "no load": a change or a question needs one.
+	// "no such tie-down", "which of several": the reference fits none, or too many alike to choose.
+	// "no such machine": this chat has no machine of that name.
+	// "gear which", "gear fewer": several kinds of gear fit; the gear holds fewer.
+	// "how many of what": no kind of tie-down, or no weight, to count with.
+	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
+	// "answer beside": a bare answer in a message that says more; text it by itself.
+	// "which figure": a correction that fits several figures told.
+	// "still unread": part of an earlier message was not read and stays open.
+	// "not kept": nothing is kept yet to show or send.
+	// "too long", "empty", "nothing read", "fault".
+	Why    string
+	Words  string // the user's, as sent; with "no such machine" its name
+	Length int    // with "too long": code points sent
 }
 
 func (Done) say()    {}
