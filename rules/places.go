@@ -54,9 +54,10 @@ func (p *places) add(g *group) {
 	case g.cond.fate > maybe:
 		return
 	case g.cond.fate == maybe:
-		p.question(AskDamage)
-		if t.Shared && g.cond.why == whyShared {
+		if g.cond.why == whyShared {
 			p.question(AskShared)
+		} else {
+			p.question(AskDamage)
 		}
 	case t.Place.End == front:
 		p.front += n
