@@ -25,7 +25,7 @@ func (p *page) answer(r talk.Reply) {
 		p.notRead(r.Unread, r.Grave)
 	}
 	p.look(r)
-	p.ask(r.Ask)
+	p.ask(r.Ask, r.Report)
 	p.turn()
 	if slices.ContainsFunc(r.Says, judges) {
 		p.say(p.w.Caution)
@@ -408,4 +408,5 @@ func (p *page) limits(t *load.TieDown) {
 		phrase = p.w.Wear.Limit
 	}
 	p.say(phrase, "width", p.w.size(*t), "published", inches(published), "trade", inches(trade))
+	p.say(p.w.Wear.Edges)
 }

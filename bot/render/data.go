@@ -106,7 +106,7 @@ func data(r talk.Reply, text string) []byte {
 		a.Unread = append(a.Unread, unread{s.Text, s.At})
 	}
 	if r.Ask != nil {
-		a.Ask = told(p.question(r.Ask))
+		a.Ask = told(p.question(r.Ask, r.Report))
 	}
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)
@@ -148,13 +148,22 @@ func (p *page) article(c *rules.Count) article {
 		a.Sinks = append(a.Sinks, sink{l.Count, p.w.full(l.Tie), told(p.w.place(placeOf(c, &l), parts))})
 	}
 	for i := range c.Mends {
-		a.Mend = append(a.Mend, p.mend(c, &c.Mends[i], p.w.full(c.Mends[i].Tie)))
+		a.Mend = append(a.Mend, p.mend(c, &c.Mends[i], p.mendKind(&c.Mends[i])))
 	}
 	for i := range c.Findings {
 		f := &c.Findings[i]
 		a.Findings = append(a.Findings, finding{f.Rule, f.Subject, f.Outcome.String(), f.Cite, p.finding(c, f)})
 	}
 	return a
+}
+
+// mendKind names the kind to put on; of several, so that no number stands before
+// a fraction.
+func (p *page) mendKind(m *rules.Mend) string {
+	if m.Count > 1 {
+		return p.w.Name.Of + p.w.full(m.Tie)
+	}
+	return p.w.full(m.Tie)
 }
 
 // told is nil for what was not told.

@@ -30,11 +30,14 @@ func (p *page) load(r talk.Reply) {
 	p.says(r, false)
 	if !asked {
 		p.turn()
-		p.ask(r.Ask)
+		p.ask(r.Ask, r.Report)
 	}
 	p.turn()
-	if r.Verdict == string(rules.VerdictCovered) {
+	switch r.Verdict {
+	case string(rules.VerdictCovered):
 		p.say(p.w.LookAgain)
+	case string(rules.VerdictShort):
+		p.say(p.w.TextMe)
 	}
 	p.say(p.w.Caution)
 }
@@ -63,6 +66,9 @@ func (p *page) head(c *rules.Count, r talk.Reply) {
 	switch verdict {
 	case rules.VerdictShort:
 		p.say(h.Short, "why", p.shortBy(c), "what", what)
+		if len(c.SetAside) > 0 {
+			p.say(h.Park)
+		}
 	case rules.VerdictUnsettled:
 		why := p.open(c, r.Ask)
 		if c.Verdict != verdict || why == "" {
@@ -100,11 +106,7 @@ func (p *page) shortOrOpen(c *rules.Count) string {
 
 // what names the article with its weight: "roller, 14,000 lb".
 func (p *page) what(c *rules.Count) string {
-	h, a := &p.w.Head, c.Article
-	name := a.Name
-	if name == "" {
-		name = h.Nameless
-	}
+	h, a, name := &p.w.Head, c.Article, p.name(c)
 	if !a.Weight.Known() {
 		return capital(filled(h.NoWeight, "name", name))
 	}
@@ -113,6 +115,14 @@ func (p *page) what(c *rules.Count) string {
 		weight = filled(h.Range, "from", p.near(a.Weight.Low), "to", p.near(a.Weight.High))
 	}
 	return capital(filled(h.Article, "name", name, "weight", weight, "unit", p.word))
+}
+
+// name is the user's own word for the article.
+func (p *page) name(c *rules.Count) string {
+	if c.Article.Name == "" {
+		return p.w.Head.Nameless
+	}
+	return plain(c.Article.Name, 40)
 }
 
 // spare is what is left over, against the most the article may weigh.
@@ -142,16 +152,18 @@ func (p *page) shortBy(c *rules.Count) string {
 		case f.Rule == "aggregate" && c.NeedLow > 0 && len(c.Lines)+len(c.SetAside) > 0:
 			by = filled(p.w.Head.By, "short", p.up(c.NeedLow-c.Credit), "unit", p.word)
 		default:
-			why = addNew(why, p.short(c, f))
+			if s := p.short(c, f); s != "" {
+				why = addNew(why, s)
+			}
 		}
 	}
 	switch {
 	case len(why) == 0:
 		return by
 	case by == "":
-		return ": " + strings.Join(why, "; ")
+		return ": " + strings.Join(why, ";"+soft)
 	}
-	return by + "; " + strings.Join(why, "; ")
+	return by + ";" + soft + strings.Join(why, ";"+soft)
 }
 
 // open is what is still to be settled, what is asked about first: "bucket,
@@ -183,7 +195,7 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
 	if c.Verdict == rules.VerdictUnsettled || r.Verdict == string(rules.VerdictUnsettled) {
-		p.ask(r.Ask)
+		p.ask(r.Ask, r.Report)
 		asked = true
 		p.turn()
 	}
@@ -206,8 +218,7 @@ func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 // set aside; where that alone does it, nothing else is.
 func (p *page) mends(c *rules.Count) {
 	d := &p.w.Do
-	puts := ""
-	var dos []string
+	var puts, dos []string
 	for i := range c.Mends {
 		m := &c.Mends[i]
 		switch {
@@ -216,28 +227,46 @@ func (p *page) mends(c *rules.Count) {
 		case m.Do == rules.DoTighten, m.Do == rules.DoBinder:
 		case m.Do != "":
 			dos = append(dos, p.mend(c, m, ""))
+		case m.Or && len(puts) > 0:
+			puts[len(puts)-1] += d.Or + p.mend(c, m, p.brief(m.Tie, m.Count))
 		default:
-			switch {
-			case puts == "":
-			case m.Or:
-				puts += d.Or
-			default:
-				puts += d.And
+			kind := p.brief(m.Tie, m.Count)
+			if len(puts) > 0 && sameKind(&c.Mends[i-1].Tie, &m.Tie) {
+				kind = ""
 			}
-			puts += p.mend(c, m, p.brief(m.Tie, m.Count))
+			puts = append(puts, p.mend(c, m, kind)+p.direct(c, m))
 		}
 	}
 	for _, do := range dos {
-		p.say("{do}.", "do", do)
+		p.say(d.Do, "what", do)
 	}
-	if puts == "" {
-		return
+	if len(puts) > 0 {
+		p.say(d.PutOn, "what", strings.Join(puts, d.And))
 	}
-	p.say(d.PutOn, "what", puts)
-	if last := c.Mends[len(c.Mends)-1]; last.Tie.Route == load.Over && last.Tie.Place.On == "" && !last.Or {
-		wll := rules.Credit(&last.Tie, tables.Federal()).WLL
-		p.say(d.Counts, "whole", p.down(wll), "half", p.down(wll/2))
+}
+
+// direct says how many direct ones would do in place of those over that close
+// the gap of the weight, where that is all there is to mend.
+func (p *page) direct(c *rules.Count, m *rules.Mend) string {
+	if !slices.Equal(m.Closes, []string{"aggregate"}) || m.Tie.Route != load.Over || m.Tie.Place != (load.Place{}) {
+		return ""
 	}
+	for i := range c.Mends {
+		if other := &c.Mends[i]; other != m && !other.Or {
+			return ""
+		}
+	}
+	t := m.Tie
+	t.Route = load.Direct
+	each := rules.Credit(&t, tables.Federal()).Low
+	if each == 0 {
+		return ""
+	}
+	n := int(ceil(c.NeedHigh-c.Credit, each))
+	if n == m.Count {
+		return p.w.Do.Direct
+	}
+	return filled(p.w.Do.Twice, "n", strconv.Itoa(n))
 }
 
 // count says what is needed and what there is, numbers always with what they
@@ -257,17 +286,32 @@ func (p *page) count(c *rules.Count) {
 		p.say(n.NoTies, "need", need)
 	case !c.Article.Weight.Known():
 		p.say(n.NoWeight, "has", has, "list", list, "good", p.down(c.GoodUpTo), "unit", p.word)
+	case c.Verdict == rules.VerdictShort || c.Verdict == rules.VerdictUnsettled:
+		p.say(n.Weight, "need", need, "has", has, "list", list)
 	default:
 		p.say(n.Needs, "need", need, "has", has, "list", list)
 	}
 	p.binders(c)
 	p.weakest(c)
 	for i := range c.Findings {
-		if f := &c.Findings[i]; counted(f) {
+		f := &c.Findings[i]
+		switch {
+		case counted(f):
 			p.say(p.finding(c, f))
+		case f.Rule == "aggregate" && f.Outcome == rules.Untold && c.Most > c.Credit && c.Credit < c.NeedHigh:
+			p.upTo(c)
 		}
 	}
 	p.sinks(c)
+}
+
+// upTo says what the sum may come to once the rest is told.
+func (p *page) upTo(c *rules.Count) {
+	if c.Most == rules.Unbounded {
+		p.say(p.w.Count.AnyMore)
+		return
+	}
+	p.say(p.w.Count.UpTo, "most", p.down(c.Most))
 }
 
 // counted says whether a finding stands in the count, beside the weight.
@@ -305,7 +349,7 @@ next:
 	said := ""
 	for i := range items {
 		l := &items[i].line
-		out.WriteString([...]string{": ", ", "}[min(i, 1)])
+		out.WriteString([...]string{": ", "," + soft}[min(i, 1)])
 		kind := p.kind(l.Tie)
 		way := n.Ways[l.Tie.Route]
 		if l.Tie.Place.On != "" {
@@ -340,7 +384,9 @@ func (p *page) binders(c *rules.Count) {
 	args := []string{"wll", p.w.list(strong), "weak", p.w.list(weak), "has", p.down(c.Weaker), "short", p.up(c.NeedHigh - c.Weaker)}
 	switch {
 	case c.Weaker >= c.NeedHigh:
-		p.say(p.w.Count.BinderToo, args...)
+		if c.Verdict == rules.VerdictCovered || c.Verdict == rules.VerdictFix {
+			p.say(p.w.Count.BinderToo, args...)
+		}
 	case c.Credit >= c.NeedHigh:
 		p.say(p.w.Count.BinderIf, args...)
 	default:

@@ -51,8 +51,8 @@ func (p *page) kind(t load.TieDown) string {
 	if t.Material == load.Chain {
 		s = strings.TrimSuffix(s, w.Name.Inch)
 	}
-	if t.Size == 0 {
-		s = ""
+	if t.Size == 0 && t.Material != "" {
+		s = w.Name.SizeNotTold
 	}
 	switch {
 	case t.Material != load.Chain:
@@ -64,14 +64,14 @@ func (p *page) kind(t load.TieDown) string {
 	case t.Grade.Reading == load.Alloy:
 		s += " " + w.Name.Alloy
 	case t.Grade.Reading == load.NoMarks:
-		s += w.Name.NoMark
+		s += w.Name.MarkNone
 	case t.Mark == 0:
-		s += w.Name.NoGrade
+		s += w.Name.MarkNotTold
 	}
 	if t.Mark > 0 {
 		s += filled(w.Name.Marked, "mark", p.down(t.Mark))
 	}
-	return strings.TrimPrefix(s, ", ")
+	return s
 }
 
 // noun is the word for n tie-downs of a material.
@@ -82,9 +82,14 @@ func (w *words) noun(m load.Material, n int) string {
 	return w.Name.Material[m].Many
 }
 
-// brief names one kind with its noun: "3/8 g70 chain", "2 in strap".
+// brief names one of a kind or more with its noun: "3/8 g70 chain", "2 in
+// strap"; "chains 3/8 g70", so that no number stands before a fraction.
 func (p *page) brief(t load.TieDown, n int) string {
-	return filled(p.w.Name.Brief, "kind", p.kind(t), "noun", p.w.noun(t.Material, n))
+	phrase := p.w.Name.Brief
+	if n > 1 {
+		phrase = p.w.Name.Many
+	}
+	return strings.TrimSpace(filled(phrase, "kind", p.kind(t), "noun", p.w.noun(t.Material, n)))
 }
 
 // place is where a tie-down holds: "front left", "corners", "bucket"; "" when

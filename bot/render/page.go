@@ -21,6 +21,10 @@ type page struct {
 	start int // where the line in hand starts in text
 }
 
+// soft stands in a sentence where a long one may break: a blank, or the end of a
+// line.
+const soft = "\v"
+
 // say adds a sentence to the line in hand, or starts a new line where it no
 // longer fits. It begins with a capital.
 func (p *page) say(phrase string, args ...string) {
@@ -37,6 +41,26 @@ func (p *page) say(phrase string, args ...string) {
 	if from > gap && utf8.RuneCount(p.text[p.start:]) > width {
 		p.text[gap] = '\n'
 		p.start = from
+	}
+	p.soften(from)
+}
+
+// soften makes blanks of the places where a sentence may break, and line ends of
+// those where it has to.
+func (p *page) soften(from int) {
+	last := -1
+	for i := from; i <= len(p.text); i++ {
+		if i < len(p.text) && p.text[i] != soft[0] {
+			continue
+		}
+		if last >= 0 && utf8.RuneCount(p.text[p.start:i]) > width {
+			p.text[last] = '\n'
+			p.start = last + 1
+		}
+		if i < len(p.text) {
+			p.text[i] = ' '
+			last = i
+		}
 	}
 }
 

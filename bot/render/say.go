@@ -14,7 +14,7 @@ import (
 
 // finding is one requirement as a sentence.
 func (p *page) finding(c *rules.Count, f *rules.Finding) string {
-	return p.filledFor(c, f, p.findingWords(f).Say)
+	return capital(p.filledFor(c, f, p.findingWords(f).Say))
 }
 
 // short is what a short requirement is short of, for the first line.
@@ -77,8 +77,9 @@ func (p *page) mend(c *rules.Count, m *rules.Mend, kind string) string {
 	if at == (load.Place{}) && inUse(c, &m.Tie) {
 		s.WriteString(d.More)
 	}
-	s.WriteByte(' ')
-	s.WriteString(kind)
+	if kind != "" {
+		s.WriteString(" " + kind)
+	}
 	part := p.w.part(at.On, c.Article.Parts)
 	switch {
 	case at.On == "joint":
@@ -110,11 +111,16 @@ func (p *page) number(n int) string {
 // inUse says whether a kind is among those that hold the article.
 func inUse(c *rules.Count, t *load.TieDown) bool {
 	for i := range c.Lines {
-		if have := &c.Lines[i].Tie; have.Material == t.Material && have.Size == t.Size && have.Grade == t.Grade {
+		if sameKind(&c.Lines[i].Tie, t) {
 			return true
 		}
 	}
 	return false
+}
+
+// sameKind says whether two tie-downs are of the same material, size and grade.
+func sameKind(a, b *load.TieDown) bool {
+	return a.Material == b.Material && a.Size == b.Size && a.Grade == b.Grade && a.Make == b.Make && a.Mark == b.Mark
 }
 
 // pieces names the tie-downs set aside that have some of the ids.
@@ -140,14 +146,23 @@ func (p *page) aside(c *rules.Count, a *rules.Aside) {
 	if !a.Fix {
 		return
 	}
-	p.say(w.Mend[mendKey(a)], "which", which, "noun", p.w.noun(a.Tie.Material, a.Count))
+	it := w.It
+	if a.Count > 1 {
+		it = w.Each
+	}
+	p.say(w.Mend[mendKey(a)], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
 	p.limits(&a.Tie)
+	if a.Tie.Material == load.Webbing && len(a.Tie.State.Damage) > 0 {
+		p.say(w.LookAlong)
+	}
 }
 
 // mendKey is what kind of mend a tie-down set aside wants.
 func mendKey(a *rules.Aside) string {
 	s := &a.Tie.State
 	switch {
+	case len(s.Damage) > 0 && a.Counts:
+		return "damage counts"
 	case len(s.Damage) > 0:
 		return "damage"
 	case s.Tight == load.No:
@@ -175,6 +190,8 @@ func (p *page) why(a *rules.Aside) string {
 		}
 	}
 	switch {
+	case a.Settle != "" && len(a.Tie.State.Damage) > 0:
+		s += p.w.Aside.NotMeasured
 	case len(sizes) == 1:
 		s += " " + sizes[0] + p.w.Name.Inch
 	case len(sizes) > 1:
@@ -192,6 +209,8 @@ func (p *page) which(c *rules.Count, l *rules.Line) string {
 	switch {
 	case at.On != "":
 		return filled(n.OnPart, "n", count, "noun", noun, "part", p.w.part(at.On, c.Article.Parts))
+	case at.End != "" && at.Side != "" && l.Count == 1:
+		return filled(n.At, "noun", noun, "place", p.w.place(at, nil))
 	case at.End != "" || at.Side != "":
 		return filled(n.AtPlace, "n", count, "noun", noun, "place", p.w.place(at, nil))
 	}
@@ -266,50 +285,53 @@ func (p *page) taken(r talk.Reply) []said {
 		return list
 	}
 	for i := range r.Report.Articles {
-		c := &r.Report.Articles[i]
-		for j := range c.Assumed {
-			a := &c.Assumed[j]
-			if j > 0 && c.Assumed[j-1].Code == a.Code {
+		for j := range r.Report.Articles[i].Assumed {
+			code := r.Report.Articles[i].Assumed[j].Code
+			if slices.ContainsFunc(list, func(s said) bool { return s.code == code }) {
 				continue // said with the one before
 			}
-			w := p.w.Assumptions[a.Code]
-			args := p.assumed(c, c.Assumed[j:])
-			add(said{a.Code, filled(w.Look, args...), filled(w.Say, args...)})
+			w := p.w.Assumptions[code]
+			args := p.assumed(r.Report, code)
+			add(said{code, filled(w.Look, args...), capital(filled(w.Say, args...))})
 		}
 	}
 	return list
 }
 
-// assumed are the values an assumption's words ask for; those of the same code
-// that follow it are said with it.
-func (p *page) assumed(c *rules.Count, list []rules.Assumption) []string {
-	var parts, stamps, tensioners []string
-	tie := load.TieDown{}
-	for i := range list {
-		a := &list[i]
-		if a.Code != list[0].Code {
-			break
-		}
-		if a.Part != "" {
-			parts = addNew(parts, p.w.part(a.Part, c.Article.Parts))
-		}
-		for j := range c.Lines {
-			l := &c.Lines[j]
-			if !about(l, a.IDs) {
+// assumed are the values that the words of an assumption ask for, over all that
+// is assumed by that code.
+func (p *page) assumed(r *rules.Report, code string) []string {
+	var names, parts, stamps, tensioners []string
+	tie, weight := load.TieDown{}, load.Weight{}
+	for i := range r.Articles {
+		c := &r.Articles[i]
+		for j := range c.Assumed {
+			a := &c.Assumed[j]
+			if a.Code != code {
 				continue
 			}
-			tie = l.Tie
-			if l.Tie.Place.On != "" && a.Part == "" {
-				parts = addNew(parts, p.w.part(l.Tie.Place.On, c.Article.Parts))
+			names, weight = addNew(names, p.name(c)), c.Article.Weight
+			if a.Part != "" {
+				parts = addNew(parts, p.w.part(a.Part, c.Article.Parts))
 			}
-			tensioners = addNew(tensioners, p.w.Name.Tensioner[tie.Material])
-			stamps = p.stamps(stamps, &l.Tie)
+			for k := range c.Lines {
+				l := &c.Lines[k]
+				if !about(l, a.IDs) {
+					continue
+				}
+				tie = l.Tie
+				if l.Tie.Place.On != "" && a.Part == "" {
+					parts = addNew(parts, p.w.part(l.Tie.Place.On, c.Article.Parts))
+				}
+				tensioners = addNew(tensioners, p.w.Name.Tensioner[tie.Material])
+				stamps = p.stamps(stamps, &l.Tie)
+			}
 		}
 	}
-	w := &c.Article.Weight
 	return []string{
-		"part", p.w.list(parts), "noun", p.w.noun(tie.Material, 1), "stamps", p.w.list(stamps),
-		"tensioner", strings.Join(tensioners, p.w.Name.Or), "ton", p.near(w.Low), "tonne", p.near(w.High), "unit", p.word,
+		"name", p.w.list(names), "part", p.w.list(parts), "noun", p.w.noun(tie.Material, 1), "nouns", p.w.noun(tie.Material, 2),
+		"stamps", p.w.list(stamps), "tensioner", strings.Join(tensioners, p.w.Name.Or),
+		"ton", p.near(weight.Low), "tonne", p.near(weight.High), "unit", p.word,
 	}
 }
 
@@ -332,34 +354,40 @@ func (p *page) stamps(list []string, t *load.TieDown) []string {
 	return list
 }
 
+// lookOrder is the order in which things are to be looked at: first what the
+// count may be wrong by, then the walk round, then the stamps.
+var lookOrder = []string{
+	"pounds", rules.CodeShortTon, rules.CodeCountOne, rules.CodeGrade30, rules.CodeLesserAlloy, rules.CodeHalfCredit,
+	rules.CodeFromGear, "fewer-in-gear",
+	rules.CodeOnePerCorner, rules.CodeOnePerEnd, rules.CodeOnTheMachine, rules.CodeTensionerThere, rules.CodeSound,
+	rules.CodeDown, rules.CodeLockIsBar, rules.CodeOtherStowed, rules.CodeAccessoryCounted,
+	rules.CodePartsNotWeaker, rules.CodeTableRow,
+}
+
 // look lists what was taken for granted as things to go and look at, then the
 // remarks.
 func (p *page) look(r talk.Reply) {
 	p.turn()
+	taken := p.taken(r)
+	slices.SortStableFunc(taken, func(a, b said) int {
+		return slices.Index(lookOrder, a.code) - slices.Index(lookOrder, b.code)
+	})
 	var things []string
-	for _, s := range p.taken(r) {
+	for _, s := range taken {
 		if s.look != "" {
 			things = append(things, s.look)
 		}
 	}
-	p.things(things)
+	if len(things) > 0 {
+		p.line(p.w.Look, "list", strings.Join(things, ";"+soft))
+	}
 	for _, s := range p.remarked(r) {
+		if s.code == rules.RemarkWeighIt && r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight) {
+			continue // asked
+		}
 		p.say(s.say)
 	}
 	p.turn()
-}
-
-// things says the list in sentences that each fit a line.
-func (p *page) things(things []string) {
-	for len(things) > 0 {
-		n, long := 0, 0
-		for n < len(things) && (n == 0 || long+len(things[n]) < width-len(p.w.Look)) {
-			long += len(things[n]) + 2
-			n++
-		}
-		p.say(p.w.Look, "list", strings.Join(things[:n], "; "))
-		things = things[n:]
-	}
 }
 
 // remarked lists the remarks, each once.
@@ -385,15 +413,16 @@ func (p *page) remarked(r talk.Reply) []said {
 }
 
 // ask asks the one question.
-func (p *page) ask(q *talk.Question) {
+func (p *page) ask(q *talk.Question, r *rules.Report) {
 	if q != nil {
-		p.say(p.question(q))
+		p.say(p.question(q, r))
+		p.say(p.questionWords(q, r).Hint)
 	}
 }
 
 // question is the open question with the answers it takes.
-func (p *page) question(q *talk.Question) string {
-	w := p.w.Questions[q.Key]
+func (p *page) question(q *talk.Question, r *rules.Report) string {
+	w := p.questionWords(q, r)
 	s := capital(p.filledAsk(q, w.Ask))
 	if q.Name != "" {
 		s = filled(p.w.AskOne, "name", capital(q.Name), "question", s)
@@ -407,10 +436,22 @@ func (p *page) question(q *talk.Question) string {
 	if len(options) > 0 {
 		s += " " + strings.Join(options, " / ") + "."
 	}
-	if w.Hint != "" {
-		s += " " + w.Hint
-	}
 	return s
+}
+
+// questionWords are those of the key, of damage by the measure that would settle
+// it.
+func (p *page) questionWords(q *talk.Question, r *rules.Report) questionWords {
+	if q.Key == rules.AskDamage && r != nil {
+		for i := range r.Articles {
+			for _, a := range r.Articles[i].SetAside {
+				if w, ok := p.w.Questions[q.Key+"/"+a.Settle]; ok && (len(q.IDs) == 0 || about(&a.Line, q.IDs)) {
+					return w
+				}
+			}
+		}
+	}
+	return p.w.Questions[q.Key]
 }
 
 // subject is what a question is about, for the first line: "bucket", "joint".

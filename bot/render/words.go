@@ -20,7 +20,7 @@ type words struct {
 	Options     map[string]string // an answer that can be typed; one not listed is said in capitals
 	AskOne      string            // a question about one of several articles
 
-	Look, LookAgain, Caution string
+	Look, LookAgain, TextMe, Caution string
 
 	Rating ratingWords
 	Wear   wearWords
@@ -46,7 +46,8 @@ type ratingWords struct {
 type wearWords struct {
 	CutOut, CutTrade, CutJust, CutIn string
 	LinkOut, LinkIn, LinkHow         string
-	Limits, Limit, Measure, Out      string
+	Limits, Limit, Edges             string
+	Measure, Out                     string
 	NoRow, Marks                     string
 }
 
@@ -66,6 +67,7 @@ type whenWords struct{ Before, Next string }
 // headWords make the first line: does it stand, and by how much.
 type headWords struct {
 	Covered, Fix, FixCounts, Short, Unsettled string
+	Park                                      string
 	OnlyJust, Spare, NoSpare, By              string
 	Article, Range, NoWeight, Nameless, More  string
 	Then                                      map[string]string // the same for the articles after the worst
@@ -78,16 +80,18 @@ type readWords struct {
 
 // doWords make the one thing to do.
 type doWords struct {
-	PutOn, Or, And, More, Binder, One string
-	Ways                              map[load.Route]string
-	At, Over, Across, OnPart          string
-	Counts                            string
-	Instead                           map[string]string // rules.Mend.Do
+	Do, PutOn, Or, And, More string
+	Binder, One              string
+	Ways                     map[load.Route]string
+	At, Over, Across, OnPart string
+	Direct, Twice            string            // the same number direct, more of them direct
+	Instead                  map[string]string // rules.Mend.Do
 }
 
 // countWords make the count.
 type countWords struct {
-	Needs, NoWeight, NoTies, Bare    string
+	Needs, Weight                    string // the second beside another verdict than adds up
+	NoWeight, NoTies, Bare           string
 	Item, Again, Blank               string
 	Ways, WaysOn                     map[load.Route]string
 	BinderToo, BinderIf, BinderShort string
@@ -97,22 +101,27 @@ type countWords struct {
 
 // asideWords tell of tie-downs that are set aside.
 type asideWords struct {
-	Out, Counts string
-	Why         map[string]string
-	Mend        map[string]string
-	Left, Total string // the measure told
-	LetGo       string
-	LookAlong   string
+	Out, Counts              string
+	Why                      map[string]string
+	Mend                     map[string]string
+	Left, Total, NotMeasured string // the measure told
+	It, Each                 string
+	LetGo                    string
+	LookAlong                string
 }
 
 // nameWords name things.
 type nameWords struct {
 	Material                      map[load.Material]materialWords
 	Inch, NoMark, NoGrade, NoSize string
+	MarkNone, MarkNotTold         string // the same, in brief
+	SizeNotTold                   string
 	ChainGrade, ChainAlloy, Alloy string
-	GradeMark, Brief, Marked      string
+	GradeMark, Brief, Many        string
+	Marked                        string
 	EndSide, And, Or              string
-	Plain, AtPlace, OnPart        string // some tie-downs: "the front left chain"
+	Plain, AtPlace, At, OnPart    string // some tie-downs: "2 rear straps", "the front left chain"
+	Of                            string // some of a kind named in full
 	Any, AnyAt, TheAt, TheOn      string // one of some
 	AnyCorner, AnyEnd             string
 	Places                        map[string]string
@@ -141,6 +150,7 @@ var english = words{
 		Fix:       "ADDS UP WITHOUT IT{just}, BUT MEND IT FIRST: {spare}. {what}.",
 		FixCounts: "ADDS UP{just}, BUT MEND IT FIRST: {spare}. {what}.",
 		Short:     "SHORT{why}. {what}.",
+		Park:      "Leave it parked.",
 		Unsettled: "CAN'T CALL IT YET: {why}? {what}.",
 		OnlyJust:  ", ONLY JUST",
 		Spare:     "{spare} {unit} to spare",
@@ -164,6 +174,7 @@ var english = words{
 		Rest:    "{n} more words",
 	},
 	Do: doWords{
+		Do:     "{what}.",
 		PutOn:  "Put on {what}.",
 		Or:     ", or ",
 		And:    ", and ",
@@ -180,7 +191,8 @@ var english = words{
 		Over:   " over the {part}",
 		Across: " across the joint",
 		OnPart: " on the {part}",
-		Counts: "Over counts {whole} each, direct {half}.",
+		Direct: " or direct",
+		Twice:  ", or {n} direct",
 		Instead: map[string]string{
 			"tighten":         "tighten {which}",
 			"put a binder on": "put a binder on {which}",
@@ -190,6 +202,7 @@ var english = words{
 	},
 	Count: countWords{
 		Needs:    "Needs {need}. Has {has}{list}.",
+		Weight:   "Weight: needs {need}, has {has}{list}.",
 		NoWeight: "Has {has}{list}. Good up to {good} {unit}.",
 		NoTies:   "Needs {need}. No tie-down told yet.",
 		Bare:     "Needs {need}. Nothing holds it.",
@@ -213,8 +226,8 @@ var english = words{
 		BinderToo:   "Holds with {weak} binders too.",
 		BinderIf:    "That is if the binders read {wll} or more. With {weak} binders {has}, short {short}. Read one.",
 		BinderShort: "That is with {wll} binders. Read them: with {weak} you are short {short}.",
-		UpTo:        "That may be as much as {most}.",
-		AnyMore:     "That may be more.",
+		UpTo:        "By what is not told yet it may be up to {most}.",
+		AnyMore:     "By what is not told yet it may be more.",
 		Weakest:     "The {part} is the weakest part: {wll} each.",
 		Lose:        "Lose {which} and it no longer adds up.",
 		LoseAny:     "Lose any one and it no longer adds up.",
@@ -226,16 +239,19 @@ var english = words{
 			"no edge guard": "on steel with no edge guard",
 		},
 		Mend: map[string]string{
-			"loose":     "Tighten it if {noun}, hook and ring are sound. If not, put another there.",
-			"no binder": "Put a binder on it.",
-			"no guard":  "Put a guard under it.",
-			"damage":    "Take it off, or put another there.",
-			"shared":    "",
+			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
+			"no binder":     "Put a {tensioner} on {it}.",
+			"no guard":      "Put a guard under {it}.",
+			"damage":        "Take {it} off, or put another there: left on, it can be written up by itself.",
+			"damage counts": "Put a sound one there before you go.",
 		},
-		Left:      ", {left} in left",
-		Total:     " {sum} = {total} in",
-		LetGo:     "Before you go: look at the others, the tyres, why it let go, handle tied back.",
-		LookAlong: "Look at the webbing by every hook and ratchet.",
+		Left:        ", {left} in left",
+		NotMeasured: ", not measured",
+		It:          "it",
+		Each:        "each",
+		Total:       " {sum} = {total} in",
+		LetGo:       "Before you go: look at the others, the tyres, why it let go, handle tied back.",
+		LookAlong:   "Look at the webbing by every hook and ratchet.",
 	},
 	Name: nameWords{
 		Material: map[load.Material]materialWords{
@@ -246,30 +262,36 @@ var english = words{
 			load.SteelStrap: {"steel strap", "steel straps", "{size} steel strapping"},
 			"":              {"tie-down", "tie-downs", "{size} tie-down"},
 		},
-		Inch:       " in",
-		NoMark:     ", no mark",
-		NoGrade:    ", grade not told",
-		NoSize:     ", size not told",
-		ChainGrade: "{size} grade {grade} chain",
-		ChainAlloy: "{size} alloy chain",
-		Alloy:      "alloy",
-		GradeMark:  "g",
-		Brief:      "{kind} {noun}",
-		Marked:     " marked {mark}",
-		EndSide:    "{end} {side}",
-		And:        " and ",
-		Or:         " or ",
-		Plain:      "{n} {noun} {kind}",
-		AtPlace:    "{n} {place} {noun}",
-		OnPart:     "{n} {noun} on the {part}",
-		Any:        "one {kind} {noun}",
-		AnyAt:      "one {place} {noun}",
-		TheAt:      "the {place} {noun}",
-		TheOn:      "the {noun} on the {part}",
-		AnyCorner:  "a corner {noun}",
-		AnyEnd:     "either {noun}",
-		Hook:       "hook",
-		Ring:       "ring",
+		Inch:        " in",
+		NoMark:      ", no mark",
+		MarkNone:    " (no mark)",
+		MarkNotTold: " (grade not told)",
+		SizeNotTold: "(size not told)",
+		NoGrade:     ", grade not told",
+		NoSize:      ", size not told",
+		ChainGrade:  "{size} grade {grade} chain",
+		ChainAlloy:  "{size} alloy chain",
+		Alloy:       "alloy",
+		GradeMark:   "g",
+		Brief:       "{kind} {noun}",
+		Many:        "{noun} {kind}",
+		Marked:      " marked {mark}",
+		EndSide:     "{end} {side}",
+		And:         " and ",
+		Or:          " or ",
+		Plain:       "{n} {noun} {kind}",
+		AtPlace:     "{n} {place} {noun}",
+		At:          "the {place} {noun}",
+		Of:          "of ",
+		OnPart:      "{n} {noun} on the {part}",
+		Any:         "one {kind} {noun}",
+		AnyAt:       "one {place} {noun}",
+		TheAt:       "the {place} {noun}",
+		TheOn:       "the {noun} on the {part}",
+		AnyCorner:   "a corner {noun}",
+		AnyEnd:      "either {noun}",
+		Hook:        "hook",
+		Ring:        "ring",
 		Tensioner: map[load.Material]string{
 			load.Chain: "binder", load.Webbing: "ratchet", load.WireRope: "tightener", load.Cordage: "tightener",
 		},
@@ -278,7 +300,7 @@ var english = words{
 			"left": "left", "right": "right",
 			"corners": "corners", "ends": "ends",
 		},
-		Parts:  map[string]string{"joint": "joint"},
+		Parts:  map[string]string{"": "moving part", "joint": "joint"},
 		Limits: map[string]string{"anchor": "ring"},
 	},
 	Findings: map[string]findingWords{
@@ -300,7 +322,7 @@ var english = words{
 		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
 		"corners/none at the front":                {Head: "no corner held at the front", Say: "Corners: none held at the front."},
 		"corners/none at the rear":                 {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
-		"corners/nothing on it":                    {Head: "no corner held", Say: "Corners 0 of {want}."},
+		"corners/nothing on it":                    {Say: "Corners 0 of {want}."},
 		"corners/place not told":                   {Say: "Corners: {want} asked for, not told where they hold."},
 		"corners/no tie-down told":                 {Say: "Corners: {want} asked for, no tie-down told yet."},
 		"corners/weight not told":                  {Say: "Corners: {want} asked for from {line} up, no weight told."},
@@ -314,7 +336,7 @@ var english = words{
 		"ends/too few":                          {Head: "{have} of {want} tie-downs", Say: "Two asked for, one at each end: {have} counts."},
 		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
 		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
-		"ends/nothing on it":                    {Head: "no end held", Say: "One asked for at each end: nothing holds it."},
+		"ends/nothing on it":                    {Say: "One asked for at each end: nothing holds it."},
 		"ends/place not told":                   {Say: "One asked for at each end: not told where they hold."},
 		"ends/no tie-down told":                 {Say: "One asked for at each end: no tie-down told yet."},
 		"ends/weight not told":                  {Say: "One asked for at each end, four corners from {line} up: no weight told."},
@@ -326,7 +348,7 @@ var english = words{
 
 		"number/enough":                           {Say: "By its length {want}, has {have}."},
 		"number/too few":                          {Head: "{have} of {want} tie-downs for its length", Say: "By its length {want}, has {have}."},
-		"number/nothing on it":                    {Head: "no tie-down of {want} for its length", Say: "By its length {want} or more, nothing holds it."},
+		"number/nothing on it":                    {Say: "By its length {want} or more, nothing holds it."},
 		"number/place not told":                   {Say: "By its length {want} or more, has {have}."},
 		"number/no tie-down told":                 {Say: "By its length {want} or more, no tie-down told yet."},
 		"number/length not told":                  {Say: "By its length {want} or more, length not told. Has {have}."},
@@ -369,7 +391,7 @@ var english = words{
 		"articulation/damage not measured":           {Say: "Joint: the tie-down across it is hurt and not measured."},
 
 		"tensioner/can be tightened":         {Say: "Each can be tightened on the road."},
-		"tensioner/no tensioner":             {Head: "no binder on one", Say: "One has no binder or ratchet to tighten it on the road."},
+		"tensioner/no tensioner":             {Head: "no binder", Say: "No binder or ratchet to tighten it on the road."},
 		"tensioner/rope, tensioner not told": {Say: "Not told what tightens the rope on the road."},
 	},
 	Assumptions: map[string]assumptionWords{
@@ -386,49 +408,53 @@ var english = words{
 		"fewer-in-gear":      {"your list holds only {n}: {kind}", "More than this chat's gear holds: {n} of {kind}."},
 		"tensioner-there":    {"a {tensioner} on each", "Taken as there: a {tensioner} on each."},
 		"sound":              {"all tight and sound", "Taken as tight and undamaged."},
-		"on-the-machine":     {"hooked to the machine itself", "Taken as hooked to the machine itself, not to a part that moves."},
+		"on-the-machine":     {"hooked to the {name} itself", "Taken as hooked to the {name} itself, not to a part that moves."},
 		"down":               {"{part} down on the deck", "The {part} is taken as down on the deck."},
 		"lock-is-bar":        {"the lock is a bar or pin at the joint", "The steering lock is taken as a bar or pin at the joint."},
-		"other-parts-stowed": {"all else on it stowed and held", "What else moves on it is taken as stowed and held."},
+		"other-parts-stowed": {"{part} stowed and held", "Taken as stowed and held: {part}."},
 		"count-one":          {"how many, one counted", "No number told: one counted."},
-		"table-row":          {"the tag, table figure used", "Rating from the federal table, not from its tag."},
+		"table-row":          {"tags on the {nouns}, table figure used", "Rated by the federal table, not by a tag."},
 	},
 	Remarks: map[string]string{
 		"three-and-one":  "Three and one will do by the rule; the practice is two and two.",
 		"under-5000":     "The federal handbook asks {least} or more of each of the four; the rule does not.",
-		"near-line":      "Close to {line}: with fuel, attachment or mud it may be over. Run it as four corners.",
+		"near-line":      "Close to {line}: with fuel, attachment or mud it may be over. Weigh it, or run it as four corners.",
 		"edge-guard":     "Put an edge guard where a strap or rope bears on steel.",
-		"height":         "Something rides up: measure the height.",
+		"height":         "{part} up: measure the height.",
 		"hook-not-grade": "A stamp on a hook or binder is not the chain's. Look along the links.",
 		"locks-differ":   "An inspector may still want a chain over the {part}.",
 		"states-differ":  "A state or a permit may ask for more.",
 		"weigh-it":       "Weigh it, or read the plate.",
 	},
 	Questions: map[string]questionWords{
-		"weight":       {"its weight", "What does it weigh, by the plate or a scale ticket?", ""},
-		"plate":        {"its exact weight", "What does the plate or the ticket say it weighs?", ""},
-		"kind":         {"what it is", "What is it? Does anything on it move by itself, or does it bend in the middle?", ""},
-		"wheels":       {"wheels or tracks", "Is it on wheels or tracks?", ""},
-		"ties":         {"what holds it", "What holds it? Text it like: 4x 3/8 g70 direct", ""},
-		"count":        {"how many", "How many are there?", ""},
-		"size":         {"what size", "What size is it, as stamped or measured?", ""},
-		"tag":          {"what its tag says", "What working load limit does its tag or mark say?", ""},
-		"grade":        {"the grade marks", "What grade do the links say?", ""},
-		"binder":       {"the binders", "What does the stamp on the binder say?", ""},
-		"route":        {"how they run", "Hooked to the machine, or over to the other side?", ""},
-		"place":        {"where they hold", "Where do they hold: one on each corner?", ""},
-		"chain":        {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
-		"damage":       {"how bad the damage is", "How bad is it? Measure it.", ""},
-		"shared":       {"which one it holds", "Which of the two does it hold?", ""},
-		"tensioner":    {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
-		"length":       {"how long it is", "How long is it along the trailer?", ""},
-		"blocked":      {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
-		"tied":         {"{part}", "Is the {part} down on the deck with a tie-down on it?", "Hydraulics alone do not count."},
-		"latched":      {"{part}", "Is the {part} pinned, latched, or down with a chain?", "Hydraulics alone do not count."},
-		"lock":         {"lock of the {part}", "Is the lock of the {part} in?", ""},
-		"other lock":   {"the other lock of the {part}", "Are both locks of the {part} in, boom lock and swing pin?", ""},
-		"joint":        {"joint", "Is the joint locked with its bar or pin in, or a chain across it?", ""},
-		"across joint": {"joint", "Is the one over the top the one across the joint?", ""},
+		"weight":           {"the weight", "What does it weigh, by the plate or a scale ticket?", ""},
+		"plate":            {"the exact weight", "What does the plate or the ticket say it weighs?", ""},
+		"kind":             {"what it is", "What is it? Does anything on it move by itself, or does it bend in the middle?", ""},
+		"wheels":           {"wheels or tracks", "Is it on wheels or tracks?", ""},
+		"ties":             {"what holds it", "What holds it? Text it like: 4x 3/8 g70 direct", ""},
+		"count":            {"how many", "How many are there?", ""},
+		"size":             {"the size", "What size is it, as stamped or measured?", ""},
+		"tag":              {"the tag", "What working load limit does its tag or mark say?", ""},
+		"grade":            {"the grade marks", "What grade do the links say?", ""},
+		"binder":           {"the binders", "What does the stamp on the binder say?", ""},
+		"route":            {"how they run", "Hooked to the machine, or over to the other side?", ""},
+		"place":            {"where they hold", "Where do they hold: one on each corner?", ""},
+		"chain":            {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
+		"damage":           {"the damage", "How bad is it? Measure it.", ""},
+		"damage/cut size":  {"the cut", "How long are the cuts across the strap in total?", "Nicks on both edges add."},
+		"damage/link left": {"the worn link", "How thick is the thinnest link, in inches?", "Measure it both ways."},
+		"damage/width":     {"the strap's width", "How wide is the strap?", ""},
+		"damage/size":      {"the chain's size", "What size is the chain?", ""},
+		"shared":           {"which one it holds", "Which of the two does it hold?", ""},
+		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
+		"length":           {"the length", "How long is it along the trailer?", ""},
+		"blocked":          {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
+		"tied":             {"the {part}", "Is the {part} down on the deck with a tie-down on it?", "Hydraulics alone do not count."},
+		"latched":          {"the {part}", "Is the {part} pinned, latched, or down with a chain?", "Hydraulics alone do not count."},
+		"lock":             {"the lock of the {part}", "Is the lock of the {part} in?", ""},
+		"other lock":       {"the other lock of the {part}", "Are both locks of the {part} in, boom lock and swing pin?", ""},
+		"joint":            {"the joint", "Is the joint locked with its bar or pin in, or a chain across it?", ""},
+		"across joint":     {"the joint", "Is the one over the top the one across the joint?", ""},
 	},
 	Options: map[string]string{
 		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
@@ -437,6 +463,7 @@ var english = words{
 
 	Look:      "Go look: {list}.",
 	LookAgain: "Look again inside {first} miles.",
+	TextMe:    "Text me what you add.",
 	Caution:   "Federal minimum on your word, not a go-ahead.",
 
 	Rating: ratingWords{
@@ -463,15 +490,16 @@ var english = words{
 		HaveAll:   "{n} direct count {half}: enough for the weight.",
 	},
 	Wear: wearWords{
-		CutOut:   "TAKE IT OFF: {cut} in in all is past {limit}.",
-		CutTrade: "CHANGE IT: {cut} in in all is past {limit}, where some in the trade take it off.",
-		CutJust:  "CHANGE IT: {cut} in in all is where some in the trade take it off.",
-		CutIn:    "It still counts with {cut} in in all. Watch it.",
+		CutOut:   "TAKE IT OFF: {cut} in total is past {limit}.",
+		CutTrade: "CHANGE IT: {cut} in total is past {limit}, where some in the trade take it off.",
+		CutJust:  "CHANGE IT: {cut} in total is where some in the trade take it off.",
+		CutIn:    "It still counts with {cut} in total. Watch it.",
 		LinkOut:  "TAKE IT OFF: {left} in is below {limit} on a {what}.",
 		LinkIn:   "It still counts: {left} in, out below {limit} on a {what}.",
 		LinkHow:  "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
-		Limits:   "A {width} strap: some in the trade take it off past {trade} in in all, the published table past {published}. Cuts on both edges add.",
-		Limit:    "A {width} strap is out past {published} in in all by the published table. Cuts on both edges add.",
+		Limits:   "Some in the trade take a {width} strap off past {trade} in total, the published table past {published}.",
+		Limit:    "The published table takes a {width} strap off past {published} in total.",
+		Edges:    "Cuts on both edges add.",
 		Measure:  "{what}, {why}: it counts for nothing until it is measured.",
 		Out:      "TAKE IT OFF: {what}, {why}. It counts for nothing.",
 		NoRow:    "{what}: no limit found for it. Go by its tag or its maker.",
