@@ -153,7 +153,7 @@ func (p *page) rating(c *rules.Count) {
 		}
 		p.say(p.w.Rating.Ways, "half", p.down(l.WLL/2), "whole", p.down(l.WLL))
 		p.weakest(c)
-		p.say(p.w.Rating.Stamps, "stamps", strings.Join(p.stamps(nil, &l.Tie), p.w.Name.Or))
+		p.say(p.w.Rating.Stamps, "stamps", p.w.either(p.stamps(nil, &l.Tie)))
 	}
 }
 
@@ -293,12 +293,10 @@ func (p *page) whatIf(r *rules.Report) {
 	if r == nil {
 		return
 	}
-	p.say(p.w.WhatIf)
-	p.turn()
 	for _, c := range worstFirst(r.Articles) {
-		p.then(c)
+		p.then(c, p.w.WhatIf)
 	}
-	p.turn()
+	p.line(p.w.OnlyAsked)
 }
 
 // need lists what the load in hand still lacks.
@@ -307,7 +305,7 @@ func (p *page) need(r *rules.Report) {
 		return
 	}
 	for _, c := range worstFirst(r.Articles) {
-		p.then(c)
+		p.then(c, "")
 		for i := range c.Findings {
 			if f := &c.Findings[i]; f.Outcome != rules.Met && f.Rule != "aggregate" && !counted(f) {
 				p.say(p.finding(c, f))
@@ -358,7 +356,7 @@ func (p *page) wear(s talk.Wear) {
 // first.
 func (p *page) cutStrap(t *load.TieDown, cuts load.Length) {
 	w := &p.w.Wear
-	published, trade, src, ok := tables.CutLimits(t.Size)
+	published, trade, _, ok := tables.CutLimits(t.Size)
 	switch {
 	case !ok:
 		p.say(w.NoRow, "what", p.w.full(*t))
@@ -374,7 +372,7 @@ func (p *page) cutStrap(t *load.TieDown, cuts load.Length) {
 	}
 	p.limits(t)
 	p.say(p.w.Aside.LookAlong)
-	p.say(w.Marks, "mark", p.mark(src))
+	p.say(w.SecondHand)
 }
 
 // wornLink takes a worn link against the stock it was made of.
@@ -391,7 +389,7 @@ func (p *page) wornLink(t *load.TieDown, left load.Length) {
 	}
 	p.say(phrase, "left", decimal(left), "limit", decimal(stock), "what", p.brief(*t, 1))
 	p.say(w.LinkHow, "nominal", decimal(nominal))
-	p.say(w.Marks, "mark", p.mark(src))
+	p.say(w.Stock, "mark", p.mark(src))
 }
 
 // limits names what a strap of that width may be cut, the stricter first.

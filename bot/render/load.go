@@ -24,7 +24,7 @@ func (p *page) load(r talk.Reply) {
 	asked := p.act(worst, r)
 	p.count(worst)
 	for _, c := range order[1:] {
-		p.then(c)
+		p.then(c, "")
 	}
 	p.look(r)
 	p.says(r, false)
@@ -86,10 +86,10 @@ func (p *page) head(c *rules.Count, r talk.Reply) {
 	}
 }
 
-// then tells of an article after the worst, in few words.
-func (p *page) then(c *rules.Count) {
+// then tells of an article in few words, after what leads it in.
+func (p *page) then(c *rules.Count, lead string) {
 	p.turn()
-	p.say(p.w.Head.Then[string(c.Verdict)], "what", p.what(c), "why", p.shortOrOpen(c), "just", p.just(c), "spare", p.spare(c))
+	p.say(lead+p.w.Head.Then[string(c.Verdict)], "what", p.what(c), "why", p.shortOrOpen(c), "just", p.just(c), "spare", p.spare(c))
 	for i := range c.SetAside {
 		p.aside(c, &c.SetAside[i])
 	}
@@ -161,9 +161,9 @@ func (p *page) shortBy(c *rules.Count) string {
 	case len(why) == 0:
 		return by
 	case by == "":
-		return ": " + strings.Join(why, ";"+soft)
+		return ": " + strings.Join(why, "; ")
 	}
-	return by + ";" + soft + strings.Join(why, ";"+soft)
+	return by + "; " + strings.Join(why, "; ")
 }
 
 // open is what is still to be settled, what is asked about first: "bucket,
@@ -328,28 +328,10 @@ func counted(f *rules.Finding) bool {
 // tally lists what counts: ": 4 chains 3/8 g70 direct at half 13,200, 1 over
 // whole 6,600". Where each holds is said with the corners.
 func (p *page) tally(c *rules.Count) string {
-	type item struct {
-		line rules.Line
-		n    int
-	}
-	var items []item
-next:
-	for _, l := range c.Lines {
-		for i := range items {
-			if have := &items[i]; alike(&have.line, &l) {
-				have.n += l.Count
-				have.line.Credit += l.Credit
-				continue next
-			}
-		}
-		items = append(items, item{l, l.Count})
-	}
 	var out strings.Builder
 	n := &p.w.Count
-	said := ""
-	for i := range items {
-		l := &items[i].line
-		out.WriteString([...]string{": ", "," + soft}[min(i, 1)])
+	said, sep := "", ": "
+	for _, l := range grouped(c.Lines) {
 		kind := p.kind(l.Tie)
 		way := n.Ways[l.Tie.Route]
 		if l.Tie.Place.On != "" {
@@ -362,16 +344,35 @@ next:
 		case said == kind:
 			phrase = n.Again
 		}
-		said = kind
-		out.WriteString(filled(phrase, "n", strconv.Itoa(items[i].n), "noun", p.w.noun(l.Tie.Material, items[i].n), "kind", kind, "way", way, "credit", p.down(l.Credit)))
+		out.WriteString(sep)
+		out.WriteString(filled(phrase, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", kind, "way", way, "credit", p.down(l.Credit)))
+		said, sep = kind, ", "
 	}
 	return out.String()
 }
 
+// grouped puts lines together that differ only by where they hold the article
+// itself.
+func grouped(lines []rules.Line) []rules.Line {
+	list := make([]rules.Line, 0, len(lines))
+next:
+	for _, l := range lines {
+		for i := range list {
+			if alike(&list[i], &l) {
+				list[i].Count += l.Count
+				list[i].Credit += l.Credit
+				continue next
+			}
+		}
+		list = append(list, l)
+	}
+	return list
+}
+
 // alike says whether two lines read alike in the count.
 func alike(a, b *rules.Line) bool {
-	return a.WLL == b.WLL && a.Usable == b.Usable && a.Tie.Route == b.Tie.Route && a.Tie.Place.On == b.Tie.Place.On &&
-		a.Tie.Material == b.Tie.Material && a.Tie.Size == b.Tie.Size && a.Tie.Grade == b.Tie.Grade && a.Tie.Mark == b.Tie.Mark && a.Tie.Make == b.Tie.Make
+	return a.WLL == b.WLL && a.LimitedBy == b.LimitedBy && a.Usable == b.Usable &&
+		a.Tie.Route == b.Tie.Route && a.Tie.Place.On == b.Tie.Place.On && sameKind(&a.Tie, &b.Tie)
 }
 
 // binders says what becomes of the sum if the binders not told are the
@@ -445,7 +446,7 @@ func (p *page) sinks(c *rules.Count) {
 		p.say(n.LoseAny)
 		return
 	}
-	p.say(n.Lose, "which", strings.Join(which, p.w.Name.Or))
+	p.say(n.Lose, "which", p.w.either(which))
 }
 
 func addNew(list []string, s string) []string {

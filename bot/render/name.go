@@ -122,10 +122,15 @@ func (w *words) part(key string, parts []load.Part) string {
 }
 
 // list joins items: "bucket, joint and blade".
-func (w *words) list(items []string) string {
-	if len(items) < 2 {
+func (w *words) list(items []string) string { return join(items, w.Name.And) }
+
+// either joins items of which one is meant: "binder, hook or ring".
+func (w *words) either(items []string) string { return join(items, w.Name.Or) }
+
+func join(items []string, last string) string {
+	n := len(items) - 1
+	if n < 1 {
 		return strings.Join(items, "")
 	}
-	last := len(items) - 1
-	return strings.Join(items[:last], ", ") + w.Name.And + items[last]
+	return strings.Join(items[:n], ", ") + last + items[n]
 }

@@ -21,10 +21,6 @@ type page struct {
 	start int // where the line in hand starts in text
 }
 
-// soft stands in a sentence where a long one may break: a blank, or the end of a
-// line.
-const soft = "\v"
-
 // say adds a sentence to the line in hand, or starts a new line where it no
 // longer fits. It begins with a capital.
 func (p *page) say(phrase string, args ...string) {
@@ -42,25 +38,37 @@ func (p *page) say(phrase string, args ...string) {
 		p.text[gap] = '\n'
 		p.start = from
 	}
-	p.soften(from)
+	p.wrap()
 }
 
-// soften makes blanks of the places where a sentence may break, and line ends of
-// those where it has to.
-func (p *page) soften(from int) {
-	last := -1
-	for i := from; i <= len(p.text); i++ {
-		if i < len(p.text) && p.text[i] != soft[0] {
-			continue
+// wrap breaks the line in hand while it is too long: after a comma, colon or
+// semicolon in its latter half, else at a blank.
+func (p *page) wrap() {
+	for utf8.RuneCount(p.text[p.start:]) > width {
+		line := p.text[p.start:]
+		blank, pause, n := -1, -1, 0
+		for i := 0; i < len(line); n++ {
+			r, size := utf8.DecodeRune(line[i:])
+			if n >= width {
+				break
+			}
+			if r == ' ' && i > 0 {
+				blank = i
+				if strings.IndexByte(",;:", line[i-1]) >= 0 && n > width/2 {
+					pause = i
+				}
+			}
+			i += size
 		}
-		if last >= 0 && utf8.RuneCount(p.text[p.start:i]) > width {
-			p.text[last] = '\n'
-			p.start = last + 1
+		at := pause
+		if at < 0 {
+			at = blank
 		}
-		if i < len(p.text) {
-			p.text[i] = ' '
-			last = i
+		if at < 0 {
+			return // one long word
 		}
+		line[at] = '\n'
+		p.start += at + 1
 	}
 }
 

@@ -379,7 +379,7 @@ func (p *page) look(r talk.Reply) {
 		}
 	}
 	if len(things) > 0 {
-		p.line(p.w.Look, "list", strings.Join(things, ";"+soft))
+		p.line(p.w.Look, "list", strings.Join(things, "; "))
 	}
 	for _, s := range p.remarked(r) {
 		if s.code == rules.RemarkWeighIt && r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight) {

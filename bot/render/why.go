@@ -34,8 +34,9 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 	} else {
 		steps.add("weight half need", w.NoWeight, "what", p.what(c))
 	}
-	for i := range c.Lines {
-		l := &c.Lines[i]
+	lines := grouped(c.Lines)
+	for i := range lines {
+		l := &lines[i]
 		if !l.Usable {
 			steps.add("", w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.kind(l.Tie))
 			continue
@@ -66,7 +67,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		if f.Rule == "weight" || f.Rule == "aggregate" {
 			continue
 		}
-		steps.add(f.Rule+" "+f.Subject+" "+f.Outcome.String()+" "+strconv.Itoa(f.Want), w.Finding, "say", strings.TrimSuffix(p.finding(c, f), "."), "cite", f.Cite)
+		steps.add(f.Rule+" "+w.Topics[f.Rule]+" "+f.Subject+" "+f.Outcome.String(), w.Finding, "say", strings.TrimSuffix(p.finding(c, f), "."), "cite", f.Cite)
 	}
 	steps.say()
 }

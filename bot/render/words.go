@@ -30,7 +30,7 @@ type words struct {
 	Cannot map[string]string // by why it was not
 	Help   []string
 
-	WhatIf, NoTopic, NoGear, WithBinder string
+	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -48,13 +48,14 @@ type wearWords struct {
 	LinkOut, LinkIn, LinkHow         string
 	Limits, Limit, Edges             string
 	Measure, Out                     string
-	NoRow, Marks                     string
+	NoRow, SecondHand, Stock         string
 }
 
 // stepWords explain a count.
 type stepWords struct {
 	Half, NoWeight, Halved, Whole, Blank          string
 	Ways                                          map[load.Route]string
+	Topics                                        map[string]string // what a rule may be asked about by
 	Aside, AsideCounts, Sum, Finding              string
 	GoodUpTo, ShortOf                             string
 	ByTable, ByMark, ByPart, ByLabel              string
@@ -162,10 +163,10 @@ var english = words{
 		Nameless:  "load",
 		More:      "{n} more",
 		Then: map[string]string{
-			"covered":   "{what}: adds up{just}, {spare}.",
-			"fix":       "{what}: adds up without it{just}, but mend it first, {spare}.",
-			"short":     "{what}: short{why}.",
-			"unsettled": "{what}: can't call it yet, {why}?",
+			"covered":   "{what}, adds up{just}: {spare}.",
+			"fix":       "{what}, adds up without it{just}, but mend it first: {spare}.",
+			"short":     "{what}, short{why}.",
+			"unsettled": "{what}, can't call it yet: {why}?",
 		},
 	},
 	Read: readWords{
@@ -490,20 +491,21 @@ var english = words{
 		HaveAll:   "{n} direct count {half}: enough for the weight.",
 	},
 	Wear: wearWords{
-		CutOut:   "TAKE IT OFF: {cut} in total is past {limit}.",
-		CutTrade: "CHANGE IT: {cut} in total is past {limit}, where some in the trade take it off.",
-		CutJust:  "CHANGE IT: {cut} in total is where some in the trade take it off.",
-		CutIn:    "It still counts with {cut} in total. Watch it.",
-		LinkOut:  "TAKE IT OFF: {left} in is below {limit} on a {what}.",
-		LinkIn:   "It still counts: {left} in, out below {limit} on a {what}.",
-		LinkHow:  "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
-		Limits:   "Some in the trade take a {width} strap off past {trade} in total, the published table past {published}.",
-		Limit:    "The published table takes a {width} strap off past {published} in total.",
-		Edges:    "Cuts on both edges add.",
-		Measure:  "{what}, {why}: it counts for nothing until it is measured.",
-		Out:      "TAKE IT OFF: {what}, {why}. It counts for nothing.",
-		NoRow:    "{what}: no limit found for it. Go by its tag or its maker.",
-		Marks:    "Figures {mark}.",
+		CutOut:     "TAKE IT OFF: {cut} in of cut is past the {limit} of the published table.",
+		CutTrade:   "CHANGE IT: {cut} in of cut is past the {limit} of some in the trade.",
+		CutJust:    "CHANGE IT: {cut} in of cut is where some in the trade take it off.",
+		CutIn:      "It still counts with {cut} in of cut. Watch it.",
+		LinkOut:    "TAKE IT OFF: {left} in is below {limit} on a {what}.",
+		LinkIn:     "It still counts: {left} in, out below {limit} on a {what}.",
+		LinkHow:    "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
+		Limits:     "Some in the trade take a {width} strap off past {trade} in of cut, the published table past {published}.",
+		Limit:      "The published table takes a {width} strap off past {published} in of cut.",
+		Edges:      "Cuts on both edges add.",
+		Measure:    "{what}, {why}: it counts for nothing until it is measured.",
+		Out:        "TAKE IT OFF: {what}, {why}. It counts for nothing.",
+		NoRow:      "{what}: no limit found for it. Go by its tag or its maker.",
+		SecondHand: "I have that table second-hand.",
+		Stock:      "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
 		Half:     "{what}. Half of it must be covered: {need} (49 CFR 393.106(d)).",
@@ -530,6 +532,7 @@ var english = words{
 		ByLabel:     " by the binder's size label (common practice)",
 		SeenMany:    "read in {n} places",
 		SeenOnce:    "read in one place",
+		Topics:      map[string]string{"corners": "four 4 corner", "ends": "two 2 end", "articulation": "joint lock", "tensioner": "binder ratchet"},
 		Derived:     "worked out, not read",
 		Memory:      "from memory",
 		Practice:    "trade practice",
@@ -549,9 +552,9 @@ var english = words{
 		"units":             "Figures in {unit} from now on.",
 		"forgotten":         "Forgotten: load, gear and machines.",
 		"rolling":           "Look again inside {first} miles.",
-		"rolling short":     "STOP where you can stand: the load is SHORT. Mend it first.",
-		"rolling unsettled": "STOP where you can stand: the load is not settled. Answer what is open first.",
-		"rolling fix":       "STOP where you can stand: mend or take off what is hurt or loose first.",
+		"rolling short":     "SHORT: this load is not to roll. If you are moving, pull over where there is room.",
+		"rolling unsettled": "NOT SETTLED: this load is not to roll. If you are moving, pull over where there is room.",
+		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. Pull over where there is room.",
 		"stopped":           "Walk round it: tight, sound, nothing moved? Text: checked",
 		"checked":           "Noted.",
 		"at":                "Noted.",
@@ -578,7 +581,8 @@ var english = words{
 		"State, provincial and permit rules add to it. The inspector at the roadside and the machine maker's instructions decide.",
 		"No texting while driving.",
 	},
-	WhatIf:     "Only asked: the load in hand stays as it was.",
+	WhatIf:     "Then: ",
+	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
 	NoGear:     "none noted",
 	WithBinder: " with {rating} binders",
