@@ -25,7 +25,7 @@ func (p *page) answer(r talk.Reply) {
 		p.notRead(r.Unread, r.Grave)
 	}
 	p.look(r)
-	p.ask(r.Ask, r.Report)
+	p.ask(r.Ask)
 	p.turn()
 	if slices.ContainsFunc(r.Says, judges) {
 		p.say(p.w.Caution)
@@ -69,7 +69,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Done:
 		p.done(s, r)
 	case talk.Cannot:
-		p.say(p.w.Cannot[s.Why], "words", `"`+plain(s.Words, 40)+`"`, "n", comma(int64(s.Length)))
+		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, 40), "words", `"`+plain(s.Words, 40)+`"`, "n", comma(int64(s.Length)))
 	case talk.Plain:
 		p.topic(s.Topic)
 	case talk.Rating:
@@ -112,10 +112,13 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 		list = p.w.NoGear
 	}
 	what := d.What
-	if what == "rolling" && r.LoadVerdict != "" && r.LoadVerdict != string(rules.VerdictCovered) {
+	switch {
+	case what == "rolling" && r.LoadVerdict != "" && r.LoadVerdict != string(rules.VerdictCovered):
 		what = "rolling " + r.LoadVerdict
+	case (what == "rolling" || what == "at") && d.Due:
+		what = "due"
 	}
-	p.say(word(p.w.Done, what), "words", plain(d.Words, 60), "gear", list, "miles", miles(d.Miles), "unit", p.word)
+	p.say(p.w.Done[what], "words", plain(d.Words, 60), "gear", list, "mass", p.down(d.Mass), "next", miles(d.Next), "left", miles(d.Next-d.Miles))
 }
 
 // with is what is told of a tie-down's binder in the gear list.
@@ -317,12 +320,14 @@ func (p *page) need(r *rules.Report) {
 
 // when answers when to look at the load again.
 func (p *page) when(s talk.When) {
+	phrase := p.w.When.Next
 	switch {
 	case !s.Rolling:
-		p.say(p.w.When.Before)
-	default:
-		p.say(p.w.When.Next, "next", miles(s.Next), "left", miles(s.Next-s.Miles), "miles", miles(s.Miles))
+		phrase = p.w.When.Before
+	case s.Due:
+		phrase = p.w.When.Now
 	}
+	p.say(phrase, "next", miles(s.Next), "left", miles(s.Next-s.Miles))
 }
 
 // wear answers a question of wear or damage from the tables.

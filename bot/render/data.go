@@ -106,7 +106,7 @@ func data(r talk.Reply, text string) []byte {
 		a.Unread = append(a.Unread, unread{s.Text, s.At})
 	}
 	if r.Ask != nil {
-		a.Ask = told(p.question(r.Ask, r.Report))
+		a.Ask = told(p.question(r.Ask))
 	}
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)

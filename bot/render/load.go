@@ -15,7 +15,7 @@ import (
 // helps with cold hands: does it stand and by how much, the one thing to do,
 // the count, what was taken for granted, one question, the caution.
 func (p *page) load(r talk.Reply) {
-	order := worstFirst(r.Report.Articles)
+	order := worstFirst(p.unsettle(r))
 	worst := order[0]
 	p.head(worst, r)
 	p.turn()
@@ -30,16 +30,36 @@ func (p *page) load(r talk.Reply) {
 	p.says(r, false)
 	if !asked {
 		p.turn()
-		p.ask(r.Ask, r.Report)
+		p.ask(r.Ask)
 	}
 	p.turn()
-	switch r.Verdict {
-	case string(rules.VerdictCovered):
+	switch worst.Verdict {
+	case rules.VerdictCovered:
 		p.say(p.w.LookAgain)
-	case string(rules.VerdictShort):
+	case rules.VerdictShort:
 		p.say(p.w.TextMe)
 	}
 	p.say(p.w.Caution)
+}
+
+// unsettle is the articles as they can be told: what was not read and may change
+// the answer, and what could not be laid on the load, leave none standing.
+func (p *page) unsettle(r talk.Reply) []rules.Count {
+	switch {
+	case r.Grave:
+		p.doubt = p.quoted(r.Unread)
+	case r.Doubt:
+		p.doubt = p.w.Head.Doubt
+	default:
+		return r.Report.Articles
+	}
+	list := slices.Clone(r.Report.Articles)
+	for i := range list {
+		if list[i].Verdict == rules.VerdictCovered || list[i].Verdict == rules.VerdictFix {
+			list[i].Verdict, list[i].Sinks = rules.VerdictUnsettled, nil
+		}
+	}
+	return list
 }
 
 // worstFirst orders articles by how they stand, those that stand alike as told.
@@ -55,26 +75,17 @@ func worstFirst(articles []rules.Count) []*rules.Count {
 	return order
 }
 
-// head says whether the worst article stands as it is, and by how much. What
-// was not read and may change the answer leaves none standing.
+// head says whether the worst article stands as it is, and by how much.
 func (p *page) head(c *rules.Count, r talk.Reply) {
 	h, what := &p.w.Head, p.what(c)
-	verdict := c.Verdict
-	if r.Grave && verdict != rules.VerdictShort {
-		verdict = rules.VerdictUnsettled
-	}
-	switch verdict {
+	switch c.Verdict {
 	case rules.VerdictShort:
 		p.say(h.Short, "why", p.shortBy(c), "what", what)
 		if len(c.SetAside) > 0 {
 			p.say(h.Park)
 		}
 	case rules.VerdictUnsettled:
-		why := p.open(c, r.Ask)
-		if c.Verdict != verdict || why == "" {
-			why = p.quoted(r.Unread)
-		}
-		p.say(h.Unsettled, "why", why, "what", what)
+		p.say(h.Unsettled, "why", p.open(c, r.Ask), "what", what)
 	case rules.VerdictFix:
 		phrase := h.Fix
 		if !slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool { return a.Fix && !a.Counts }) {
@@ -184,6 +195,7 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 			add(p.subject(&talk.Question{Key: f.Ask, Subject: f.Subject, Part: f.Part}))
 		}
 	}
+	add(p.doubt)
 	if n := len(why) - most + 1; n > 1 {
 		why = append(why[:most-1], filled(p.w.Head.More, "n", strconv.Itoa(n)))
 	}
@@ -194,8 +206,8 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 // question of what is not settled. It says whether it asked.
 func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
-	if c.Verdict == rules.VerdictUnsettled || r.Verdict == string(rules.VerdictUnsettled) {
-		p.ask(r.Ask, r.Report)
+	if c.Verdict == rules.VerdictUnsettled {
+		p.ask(r.Ask)
 		asked = true
 		p.turn()
 	}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"strings"
 	"testing"
 
 	"halfweight/bot/talk"
@@ -97,11 +98,196 @@ func modelE() talk.Reply {
 	return judged(a)
 }
 
-func TestPrint(t *testing.T) {
-	for name, r := range map[string]talk.Reply{
-		"A": modelA(), "B": modelB(), "C": modelC(), "D": modelD(), "E": modelE(),
-	} {
-		t.Logf("%s\n%s\n%s\n", name, Text(r), Data(r))
+// inOrder fails where the pieces do not stand in the text one after another,
+// wherever its lines break.
+func inOrder(t *testing.T, text string, pieces ...string) {
+	t.Helper()
+	rest := strings.ReplaceAll(text, "\n", " ")
+	for _, piece := range pieces {
+		_, after, ok := strings.Cut(rest, piece)
+		if !ok {
+			t.Errorf("no %q in its place in:\n%s", piece, text)
+			return
+		}
+		rest = after
 	}
-	_ = parser.Span{}
+}
+
+// The models are those of a written page of good replies: figures and order are
+// theirs, the words our own.
+func TestText_modelRepliesHoldFiguresAndOrder(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		reply  talk.Reply
+		pieces []string
+	}{
+		{"A roller adds up", modelA(), []string{
+			"ADDS UP: 12,800 lb to spare. Roller, 14,000 lb.",
+			"Needs 7,000. Has 19,800: 4 chains 3/8 g70 direct at half 13,200, 1 over whole 6,600.",
+			"Holds with 5,400 binders too.", "Corners 4 of 4.", "Joint locked.",
+			"Lose a corner chain and it no longer adds up.",
+			"Go look: one on each corner; hooked to the roller itself;", "all tight and sound;", "stamps on binder, hook and ring.",
+			"Look again inside 50 miles.", "Federal minimum on your word, not a go-ahead.",
+		}},
+		{"B excavator short by 200", modelB(), []string{
+			"SHORT by 200 lb. Excavator, 40,000 lb.",
+			"Put on one more 3/8 g70 chain over or direct.",
+			"needs 20,000, has 19,800: 4 chains 3/8 g70 direct at half 13,200,", "1 over the bucket 6,600.",
+			"That is with 6,600 binders. Read them: with 5,400 you are short 3,800.",
+			"Corners 4 of 4.", "Bucket tied down.", "Go look:",
+			"Text me what you add. Federal minimum on your word, not a go-ahead.",
+		}},
+		{"C a corner came loose", modelC(), []string{
+			"SHORT: 3 of 4 corners. Roller, 14,000 lb. Leave it parked.",
+			"The front left chain: loose, not counted.", "Tighten it if chain, hook and ring are sound.", "put another there.",
+			"Before you go:", "the tyres, why it let go, handle tied back.",
+			"needs 7,000, has 9,900", "Corners 3 of 4.",
+			"Federal minimum on your word, not a go-ahead.",
+		}},
+		{"D excavator not settled", modelD(), []string{
+			"CAN'T CALL IT YET: the bucket and the binders? Excavator, 38,000 lb.",
+			"Is the bucket down on the deck with a tie-down on it? YES / NO / DON'T KNOW.", "Hydraulics alone do not count.",
+			"needs 19,000, has 22,600", "if the binders read 11,300 or more.", "With 9,200 binders 18,400, short 600. Read one.",
+			"Corners 4 of 4.", "one on each corner", "Federal minimum on your word, not a go-ahead.",
+		}},
+		{"E car with a nicked strap", modelE(), []string{
+			"ADDS UP WITHOUT IT, BUT MEND IT FIRST: 1,200 lb to spare. Car, 3,600 lb.",
+			"1/4 + 1/4 = 1/2 in", "Take it off, or put another there", "past 1/4", "past 3/8", "Cuts on both edges add.", "every hook and ratchet",
+			"Needs 1,800. Has 3,000", "Both ends held.", "Federal minimum on your word, not a go-ahead.",
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			text := Text(c.reply)
+			inOrder(t, text, c.pieces...)
+			if n := strings.Count(text, "\n") + 1; n > 10 {
+				t.Errorf("%d lines:\n%s", n, text)
+			}
+		})
+	}
+}
+
+func TestText_cases(t *testing.T) {
+	g70 := func(r load.Route) load.TieDown { return chain(in38, "3/8", "70", r) }
+	rated := func(t load.TieDown, binder load.Mass) load.TieDown {
+		t.Tensioner.Rating = binder * lb
+		return t
+	}
+	hurt := func(t load.TieDown, d load.Damage) load.TieDown {
+		t.State.Damage = []load.Damage{d}
+		return t
+	}
+	with := func(a load.Article, change func(*load.Article)) load.Article {
+		change(&a)
+		return a
+	}
+	strap4 := strap(4*load.Inch, "4", load.Direct)
+	for _, c := range []struct {
+		name   string
+		reply  talk.Reply
+		pieces []string
+	}{
+		{"spare under five percent is only just",
+			judged(with(machine("water truck", 26000, ties(1, 4, rated(g70(load.Direct), 9200))), func(a *load.Article) { a.Kind = "truck" })),
+			[]string{"ADDS UP, ONLY JUST: 200 lb to spare. Water truck, 26,000 lb.", "Lose any one and it no longer adds up."}},
+		{"spare of five percent is not",
+			judged(with(machine("water truck", 25140, ties(1, 4, rated(g70(load.Direct), 9200))), func(a *load.Article) { a.Kind = "truck" })),
+			[]string{"ADDS UP: 630 lb to spare."}},
+		{"nothing to spare is said so",
+			judged(with(machine("water truck", 26400, ties(1, 4, rated(g70(load.Direct), 9200))), func(a *load.Article) { a.Kind = "truck" })),
+			[]string{"ADDS UP, ONLY JUST: nothing to spare."}},
+		{"the binder that limits is named",
+			judged(machine("tractor", 26000, ties(1, 4, rated(g70(load.Direct), 5400)))),
+			[]string{"SHORT by 2,200 lb.", "The binder is the weakest part: 5,400 each."}},
+		{"untold weight says what it is good up to",
+			asking(judged(machine("tractor", 0, ties(1, 4, g70(load.Direct)))), rules.AskWeight, ""),
+			[]string{"CAN'T CALL IT YET: the weight? Tractor, no weight told.", "What does it weigh", "Good up to 26,400 lb."}},
+		{"a ton is judged at both ends",
+			asking(judged(with(machine("roller", 0, ties(1, 4, rated(g70(load.Direct), 6600))), func(a *load.Article) {
+				a.Weight = load.Weight{Told: 24000 * lb, Low: 24000 * lb, High: 12 * load.Tonne, Ton: true}
+				a.Joint.Locked = load.Yes
+			})), rules.AskPlate, ""),
+			[]string{"CAN'T CALL IT YET: the exact weight? Roller, 24,000 to 26,455 lb.", "needs 12,000 to 13,228, has 13,200", "24,000 lb if short, 26,455 if metric"}},
+		{"kilograms where the chat speaks them",
+			func() talk.Reply { r := modelA(); r.Units = "kg"; return r }(),
+			[]string{"ADDS UP: 5,805 kg to spare. Roller, 6,350 kg.", "Needs 3,176. Has 8,981:"}},
+		{"a mixed lot names each kind once",
+			judged(machine("tractor", 20000, ties(1, 3, rated(g70(load.Direct), 6600)), ties(4, 1, load.TieDown{Material: load.Chain, Size: in38, SizeWord: "3/8", Grade: load.Grade{Reading: load.NoMarks}, Route: load.Direct}))),
+			[]string{"3 chains 3/8 g70 direct at half 9,900,", "1 chain 3/8 (no mark) direct at half 1,325."}},
+		{"a strap hurt past trade advice counts, and is mended first",
+			judged(machine("pickup", 7000, ties(1, 2, at(strap4, "front", "")), ties(3, 1, at(hurt(strap4, load.Damage{Kind: "cut", Size: []load.Length{load.Inch * 5 / 8}}), "rear", "")), ties(4, 1, at(strap4, "rear", "")))),
+			[]string{"ADDS UP, BUT MEND IT FIRST: 4,500 lb to spare.", "cut 5/8 in, counted. Put a sound one there before you go.", "past 1/2", "past 3/4"}},
+		{"a hurt not measured asks for the measure",
+			func() talk.Reply {
+				r := asking(judged(machine("pickup", 7000, ties(1, 2, at(strap4, "front", "")), ties(3, 1, at(hurt(strap4, load.Damage{Kind: "cut"}), "rear", "")), ties(4, 1, at(strap4, "rear", "")))), rules.AskDamage, "")
+				r.Ask.Subject = "cut size"
+				return r
+			}(),
+			[]string{"cut, not measured, not counted.", "How long are the cuts across the strap in total?"}},
+		{"what to put on comes with the larger chain's binder",
+			judged(machine("tractor", 60000, ties(1, 4, rated(g70(load.Direct), 6600)))),
+			[]string{"SHORT by 16,800 lb.", "Put on 3 more chains 3/8 g70 over, or 6 direct, or 2 chains 7/16 g70 over, with a binder of 8,750 or more."}},
+		{"a chain over an untied blade closes both",
+			judged(with(machine("dozer", 30000, ties(1, 4, rated(g70(load.Direct), 6600))), func(a *load.Article) {
+				a.Parts = []load.Part{{Name: "blade", Down: load.Yes, Tied: load.No}}
+			})),
+			[]string{"SHORT by 1,800 lb; blade not tied. Dozer, 30,000 lb.", "Put on one 3/8 g70 chain over the blade."}},
+		{"nothing holds it",
+			judged(with(machine("tractor", 14000), func(a *load.Article) { a.Bare = true })),
+			[]string{"SHORT: nothing holds it. Tractor, 14,000 lb.", "Needs 7,000. Nothing holds it."}},
+		{"no tie-down told yet",
+			asking(judged(machine("tractor", 14000)), rules.AskTies, ""),
+			[]string{"CAN'T CALL IT YET: what holds it? Tractor, 14,000 lb.", "What holds it? Text it like: 4x 3/8 g70 direct", "No tie-down told yet."}},
+		{"one that came off is told, and why it went is to be looked at",
+			judged(machine("tractor", 14000, ties(1, 6, g70(load.Direct)), ties(7, 1, func() load.TieDown {
+				t := at(g70(load.Direct), "rear", "right")
+				t.State.Gone = "came off"
+				return t
+			}()))),
+			[]string{"ADDS UP: 12,800 lb to spare.", "The rear right chain: came off, not counted.", "why it let go"}},
+		{"a crate by its length",
+			judged(with(machine("crate", 4000, ties(1, 2, strap(2*load.Inch, "2", load.Over))), func(a *load.Article) {
+				a.Length, a.Blocked = 10*load.Foot+load.Inch, load.No
+			})),
+			[]string{"SHORT: 2 of 3 tie-downs for its length. Crate, 4,000 lb.", "Put on one more 2 in strap over.", "By its length 3, has 2."}},
+	} {
+		t.Run(c.name, func(t *testing.T) { inOrder(t, Text(c.reply), c.pieces...) })
+	}
+}
+
+func TestText_worstArticleIsFirst(t *testing.T) {
+	skid := machine("skid steer", 9000, ties(1, 4, chain(load.Inch*5/16, "5/16", "70", load.Direct)))
+	skid.Parts = []load.Part{{Name: "bucket", Down: load.Yes, Tied: load.Yes}}
+	car := machine("car", 4000, ties(5, 1, strap(2*load.Inch, "2", load.Direct)))
+	car.ID = 2
+	inOrder(t, Text(judged(skid, car)),
+		"SHORT by 1,000 lb; 1 of 2 tie-downs. Car, 4,000 lb.", "needs 2,000, has 1,000",
+		"Skid steer, 9,000 lb, adds up: 4,900 lb to spare.", "Needs 4,500. Has 9,400",
+		"Go look: one at each end; hooked to the skid steer itself; a binder or ratchet on each;")
+}
+
+func TestText_unreadStandsOnTheSecondLineWordForWord(t *testing.T) {
+	r := modelA()
+	r.Unread = []parser.Span{{Text: "fLorp", At: 3}, {Text: "\x1b[2J{has}\u202e", At: 9}}
+	lines := strings.Split(Text(r), "\n")
+	if want := `I could not read "fLorp" and " [2J{has} ": not counted.`; lines[1] != want {
+		t.Errorf("second line %q, want %q", lines[1], want)
+	}
+	if !strings.HasPrefix(lines[0], "ADDS UP") {
+		t.Errorf("a word that changes nothing changed the verdict: %q", lines[0])
+	}
+}
+
+func TestText_nothingStandsOnWhatWasNotRead(t *testing.T) {
+	r := modelA()
+	r.Verdict, r.Grave = "unsettled", true
+	r.Unread = []parser.Span{{Text: "minus 14000"}}
+	inOrder(t, Text(r), `CAN'T CALL IT YET: "minus 14000"? Roller, 14,000 lb.`, "it may change the answer", "needs 7,000")
+	r.Grave, r.Doubt, r.Unread = false, true, nil
+	r.Says = []talk.Say{talk.Cannot{Why: "which of several", Words: "the loose one"}}
+	inOrder(t, Text(r), "CAN'T CALL IT YET: what you told last?", `More than one fits "the loose one".`)
+	for _, never := range []string{"ADDS UP", "adds up", "Look again inside", "Holds with"} {
+		if strings.Contains(Text(r), never) {
+			t.Errorf("%q in:\n%s", never, Text(r))
+		}
+	}
 }

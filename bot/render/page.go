@@ -18,7 +18,8 @@ type page struct {
 	measure
 	w     *words
 	text  []byte
-	start int // where the line in hand starts in text
+	start int    // where the line in hand starts in text
+	doubt string // what leaves every article unsettled, whatever its count
 }
 
 // say adds a sentence to the line in hand, or starts a new line where it no
@@ -41,34 +42,35 @@ func (p *page) say(phrase string, args ...string) {
 	p.wrap()
 }
 
-// wrap breaks the line in hand while it is too long: after a comma, colon or
-// semicolon in its latter half, else at a blank.
+// wrap breaks the line in hand while it is too long, at the best of the blanks
+// in it: after a full stop, colon or semicolon in its latter half, else after a
+// comma there, else at the last.
 func (p *page) wrap() {
 	for utf8.RuneCount(p.text[p.start:]) > width {
 		line := p.text[p.start:]
-		blank, pause, n := -1, -1, 0
-		for i := 0; i < len(line); n++ {
-			r, size := utf8.DecodeRune(line[i:])
-			if n >= width {
-				break
-			}
-			if r == ' ' && i > 0 {
-				blank = i
-				if strings.IndexByte(",;:", line[i-1]) >= 0 && n > width/2 {
-					pause = i
+		best, rank, n := -1, 0, 0
+		for i := 0; i < len(line) && n < width; n++ {
+			_, size := utf8.DecodeRune(line[i:])
+			if line[i] == ' ' && i > 0 {
+				r := 0
+				switch {
+				case n <= width/2:
+				case strings.IndexByte(".;:", line[i-1]) >= 0:
+					r = 2
+				case line[i-1] == ',':
+					r = 1
+				}
+				if r >= rank {
+					best, rank = i, r
 				}
 			}
 			i += size
 		}
-		at := pause
-		if at < 0 {
-			at = blank
-		}
-		if at < 0 {
+		if best < 0 {
 			return // one long word
 		}
-		line[at] = '\n'
-		p.start += at + 1
+		line[best] = '\n'
+		p.start += best + 1
 	}
 }
 

@@ -413,16 +413,16 @@ func (p *page) remarked(r talk.Reply) []said {
 }
 
 // ask asks the one question.
-func (p *page) ask(q *talk.Question, r *rules.Report) {
+func (p *page) ask(q *talk.Question) {
 	if q != nil {
-		p.say(p.question(q, r))
-		p.say(p.questionWords(q, r).Hint)
+		p.say(p.question(q))
+		p.say(p.questionWords(q).Hint)
 	}
 }
 
 // question is the open question with the answers it takes.
-func (p *page) question(q *talk.Question, r *rules.Report) string {
-	w := p.questionWords(q, r)
+func (p *page) question(q *talk.Question) string {
+	w := p.questionWords(q)
 	s := capital(p.filledAsk(q, w.Ask))
 	if q.Name != "" {
 		s = filled(p.w.AskOne, "name", capital(q.Name), "question", s)
@@ -441,14 +441,10 @@ func (p *page) question(q *talk.Question, r *rules.Report) string {
 
 // questionWords are those of the key, of damage by the measure that would settle
 // it.
-func (p *page) questionWords(q *talk.Question, r *rules.Report) questionWords {
-	if q.Key == rules.AskDamage && r != nil {
-		for i := range r.Articles {
-			for _, a := range r.Articles[i].SetAside {
-				if w, ok := p.w.Questions[q.Key+"/"+a.Settle]; ok && (len(q.IDs) == 0 || about(&a.Line, q.IDs)) {
-					return w
-				}
-			}
+func (p *page) questionWords(q *talk.Question) questionWords {
+	if q.Key == rules.AskDamage {
+		if w, ok := p.w.Questions[q.Key+"/"+q.Subject]; ok {
+			return w
 		}
 	}
 	return p.w.Questions[q.Key]
@@ -456,7 +452,7 @@ func (p *page) questionWords(q *talk.Question, r *rules.Report) questionWords {
 
 // subject is what a question is about, for the first line: "bucket", "joint".
 func (p *page) subject(q *talk.Question) string {
-	return p.filledAsk(q, p.w.Questions[q.Key].Head)
+	return p.filledAsk(q, p.questionWords(q).Head)
 }
 
 func (p *page) filledAsk(q *talk.Question, phrase string) string {

@@ -39,12 +39,6 @@ var topics = sync.OnceValue(func() map[string]topic {
 	return all
 })
 
-// HasTopic says whether there is a short answer of that key.
-func HasTopic(key string) bool {
-	_, ok := topics()[key]
-	return ok
-}
-
 // topic gives a short answer, then where it is from.
 func (p *page) topic(key string) {
 	t, ok := topics()[key]

@@ -63,12 +63,12 @@ type stepWords struct {
 }
 
 // whenWords say when to look at the load again.
-type whenWords struct{ Before, Next string }
+type whenWords struct{ Before, Next, Now string }
 
 // headWords make the first line: does it stand, and by how much.
 type headWords struct {
 	Covered, Fix, FixCounts, Short, Unsettled string
-	Park                                      string
+	Park, Doubt                               string
 	OnlyJust, Spare, NoSpare, By              string
 	Article, Range, NoWeight, Nameless, More  string
 	Then                                      map[string]string // the same for the articles after the worst
@@ -162,6 +162,7 @@ var english = words{
 		NoWeight:  "{name}, no weight told",
 		Nameless:  "load",
 		More:      "{n} more",
+		Doubt:     "what you told last",
 		Then: map[string]string{
 			"covered":   "{what}, adds up{just}: {spare}.",
 			"fix":       "{what}, adds up without it{just}, but mend it first: {spare}.",
@@ -455,6 +456,7 @@ var english = words{
 		"lock":             {"the lock of the {part}", "Is the lock of the {part} in?", ""},
 		"other lock":       {"the other lock of the {part}", "Are both locks of the {part} in, boom lock and swing pin?", ""},
 		"joint":            {"the joint", "Is the joint locked with its bar or pin in, or a chain across it?", ""},
+		"which one":        {"which one", "Which one is it?", ""},
 		"across joint":     {"the joint", "Is the one over the top the one across the joint?", ""},
 	},
 	Options: map[string]string{
@@ -540,35 +542,48 @@ var english = words{
 	When: whenWords{
 		Before: "Before you roll. Then inside the first {first} miles, then every {each} miles, {hours} hours or change of duty, whichever is first (49 CFR 392.9(b)).",
 		Next:   "By mile {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
+		Now:    "Now: pull over where there is room and look at it.",
 	},
 	Done: map[string]string{
 		"new load":          "Cleared. Text me the next load.",
 		"undo":              "Undone.",
 		"nothing to undo":   "Nothing to undo.",
+		"replaced":          "Taken as a new load in place of the last. UNDO brings that back.",
+		"unknown":           "Noted: not known. Go and look.",
 		"gear":              "Your gear: {gear}.",
-		"gear less":         "Left: {gear}.",
-		"machine":           "Noted: {words}.",
-		"anchor":            "Noted: rings at {words}. Every later tie-down is held to that.",
+		"gear less":         "Your gear now: {gear}.",
+		"machine":           "Noted: machine {words}. Text its name and what holds it.",
+		"anchor":            "Noted: rings rated {mass} {unit}. Every later tie-down is held to that.",
 		"units":             "Figures in {unit} from now on.",
 		"forgotten":         "Forgotten: load, gear and machines.",
-		"rolling":           "Look again inside {first} miles.",
+		"rolling":           "Look again by mile {next}.",
 		"rolling short":     "SHORT: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling unsettled": "NOT SETTLED: this load is not to roll. If you are moving, pull over where there is room.",
-		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. Pull over where there is room.",
-		"stopped":           "Walk round it: tight, sound, nothing moved? Text: checked",
-		"checked":           "Noted.",
-		"at":                "Noted.",
+		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. If you are moving, pull over.",
+		"stopped":           "Walk round it: tight, sound, nothing moved? Then text: checked",
+		"checked":           "Noted. Next look by mile {next}, or sooner if {hours} hours pass or your duty changes.",
+		"at":                "Next look by mile {next}, {left} on.",
+		"due":               "Look at it now: pull over where there is room.",
 		"delivered":         "Delivered. Trip closed.",
 	},
 	Cannot: map[string]string{
 		"no load":          "No load in hand. Text me one: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
-		"no such tie-down": "I find no {words} on this load. Nothing changed.",
+		"no such tie-down": "I find no such tie-down on this load: {words}. Nothing changed.",
 		"which of several": "More than one fits {words}. Nothing changed.",
+		"no such machine":  "No machine {name} on your list. Nothing changed.",
+		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",
+		"gear fewer":       "Your list holds fewer than that: {words}. Nothing changed.",
+		"how many of what": "How many of what, for what weight? Text it like: how many 3/8 g70 for 52000",
+		"nothing asked":    "I have asked nothing that {words} would answer. Nothing changed.",
+		"not an answer":    "I can't take {words} as an answer to that. Nothing changed.",
+		"answer beside":    "I take an answer only by itself. Text it again: {words}",
+		"which figure":     "Which figure does {words} put right? Nothing changed.",
+		"still unread":     "Part of what you sent before is still not read. Text it another way, or: new load",
+		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of that. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
-		"no such machine":  "No machine {words} on your list. Nothing changed.",
-		"gear which":       "Which of the gear do you mean by {words}? Nothing changed.",
+		"fault":            "Something broke on my side. Nothing changed. Send it again.",
 	},
 	Help: []string{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
