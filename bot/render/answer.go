@@ -105,7 +105,7 @@ func (p *page) lines(list []string) {
 func (p *page) done(d talk.Done, r talk.Reply) {
 	var gear []string
 	for _, g := range d.Gear {
-		gear = append(gear, filled(p.w.Name.Plain, "n", strconv.Itoa(g.Count), "noun", p.w.noun(g.Tie.Material, g.Count), "kind", p.kind(g.Tie))+p.with(&g.Tie))
+		gear = append(gear, filled(p.w.Name.Plain, "n", strconv.Itoa(g.Count), "noun", p.w.noun(g.Tie.Material, g.Count), "kind", p.after(g.Tie))+p.with(&g.Tie))
 	}
 	list := strings.Join(gear, "; ")
 	if list == "" {

@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 
 	"halfweight/bot/talk"
 	"halfweight/rules"
@@ -106,7 +107,7 @@ func data(r talk.Reply, text string) []byte {
 		a.Unread = append(a.Unread, unread{s.Text, s.At})
 	}
 	if r.Ask != nil {
-		a.Ask = told(p.question(r.Ask))
+		a.Ask = told(strings.TrimSpace(p.question(r.Ask) + " " + p.options(r.Ask)))
 	}
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)

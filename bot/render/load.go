@@ -187,6 +187,7 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 			why = append(why, s)
 		}
 	}
+	add(p.doubt)
 	if q != nil && (q.Article == 0 || q.Article == c.Article.ID) {
 		add(p.subject(q))
 	}
@@ -195,7 +196,6 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 			add(p.subject(&talk.Question{Key: f.Ask, Subject: f.Subject, Part: f.Part}))
 		}
 	}
-	add(p.doubt)
 	if n := len(why) - most + 1; n > 1 {
 		why = append(why[:most-1], filled(p.w.Head.More, "n", strconv.Itoa(n)))
 	}
@@ -291,11 +291,20 @@ func (p *page) count(c *rules.Count) {
 		need = filled(p.w.Head.Range, "from", low, "to", need)
 	}
 	has, list := p.down(c.Credit), p.tally(c)
+	if len(c.Article.Ties) == 0 {
+		if c.Article.Weight.Known() {
+			p.say(n.NeedsOnly, "need", need)
+		}
+		if c.Article.Bare {
+			p.say(n.Bare)
+		} else {
+			p.say(n.NoTies)
+		}
+	}
 	switch {
-	case len(c.Lines) == 0 && len(c.SetAside) == 0 && c.Article.Bare:
-		p.say(n.Bare, "need", need)
-	case len(c.Lines) == 0 && len(c.SetAside) == 0:
-		p.say(n.NoTies, "need", need)
+	case len(c.Article.Ties) == 0:
+	case c.Credit == 0 && !c.Article.Weight.Known():
+		p.say(n.NoCredit, "has", has, "list", list)
 	case !c.Article.Weight.Known():
 		p.say(n.NoWeight, "has", has, "list", list, "good", p.down(c.GoodUpTo), "unit", p.word)
 	case c.Verdict == rules.VerdictShort || c.Verdict == rules.VerdictUnsettled:
@@ -344,7 +353,7 @@ func (p *page) tally(c *rules.Count) string {
 	n := &p.w.Count
 	said, sep := "", ": "
 	for _, l := range grouped(c.Lines) {
-		kind := p.kind(l.Tie)
+		kind := p.after(l.Tie)
 		way := n.Ways[l.Tie.Route]
 		if l.Tie.Place.On != "" {
 			way = filled(n.WaysOn[l.Tie.Route], "part", p.w.part(l.Tie.Place.On, c.Article.Parts))

@@ -43,35 +43,42 @@ func (w *words) size(t load.TieDown) string {
 	return t.SizeWord + w.Name.Inch
 }
 
-// kind is what tells equal material apart, in few letters: "3/8 g70",
-// "2 in", "3/8, no mark".
+// kind is what tells equal material apart, in few letters: "3/8 g70", "2 in",
+// "3/8 (no mark)".
 func (p *page) kind(t load.TieDown) string {
-	w := p.w
-	s := w.size(t)
-	if t.Material == load.Chain {
-		s = strings.TrimSuffix(s, w.Name.Inch)
-	}
-	if t.Size == 0 && t.Material != "" {
-		s = w.Name.SizeNotTold
-	}
+	w := &p.w.Name
+	size := p.w.size(t)
 	switch {
-	case t.Material != load.Chain:
-		if t.Make != "" {
-			s += " " + t.Make
-		}
-	case t.Grade.Reading == load.Read:
-		s += " " + w.Name.GradeMark + t.Grade.Value
-	case t.Grade.Reading == load.Alloy:
-		s += " " + w.Name.Alloy
-	case t.Grade.Reading == load.NoMarks:
-		s += w.Name.MarkNone
-	case t.Mark == 0:
-		s += w.Name.MarkNotTold
+	case t.Size == 0 && t.Mark == 0:
+		size = w.SizeNotTold
+	case t.Material == load.Chain:
+		size = strings.TrimSuffix(size, w.Inch)
 	}
+	kind := t.Make
+	if t.Material == load.Chain {
+		kind = p.grade(t)
+	}
+	mark := ""
 	if t.Mark > 0 {
-		s += filled(w.Name.Marked, "mark", p.down(t.Mark))
+		mark = filled(w.Marked, "mark", p.down(t.Mark))
 	}
-	return s
+	return strings.Join(strings.Fields(size+" "+kind+" "+mark), " ")
+}
+
+// grade is a chain's grade in few letters.
+func (p *page) grade(t load.TieDown) string {
+	w := &p.w.Name
+	switch {
+	case t.Grade.Reading == load.Read:
+		return w.GradeMark + t.Grade.Value
+	case t.Grade.Reading == load.Alloy:
+		return w.Alloy
+	case t.Grade.Reading == load.NoMarks:
+		return w.MarkNone
+	case t.Size > 0 && t.Mark == 0:
+		return w.MarkNotTold
+	}
+	return ""
 }
 
 // noun is the word for n tie-downs of a material.
@@ -85,11 +92,20 @@ func (w *words) noun(m load.Material, n int) string {
 // brief names one of a kind or more with its noun: "3/8 g70 chain", "2 in
 // strap"; "chains 3/8 g70", so that no number stands before a fraction.
 func (p *page) brief(t load.TieDown, n int) string {
-	phrase := p.w.Name.Brief
+	noun := p.w.noun(t.Material, n)
 	if n > 1 {
-		phrase = p.w.Name.Many
+		return filled(p.w.Name.Many, "kind", p.after(t), "noun", noun)
 	}
-	return strings.TrimSpace(filled(phrase, "kind", p.kind(t), "noun", p.w.noun(t.Material, n)))
+	return strings.TrimSpace(filled(p.w.Name.Brief, "kind", p.kind(t), "noun", noun))
+}
+
+// after is the kind as it follows a noun: " 3/8 g70", or nothing.
+func (p *page) after(t load.TieDown) string {
+	kind := p.kind(t)
+	if kind == "" {
+		return ""
+	}
+	return " " + kind
 }
 
 // place is where a tie-down holds: "front left", "corners", "bucket"; "" when

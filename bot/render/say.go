@@ -14,7 +14,11 @@ import (
 
 // finding is one requirement as a sentence.
 func (p *page) finding(c *rules.Count, f *rules.Finding) string {
-	return capital(p.filledFor(c, f, p.findingWords(f).Say))
+	words := p.findingWords(f)
+	if f.Rule == "aggregate" && !c.Article.Weight.Known() {
+		words = p.w.Findings["aggregate/weight not told"] // there is no need to name
+	}
+	return capital(p.filledFor(c, f, words.Say))
 }
 
 // short is what a short requirement is short of, for the first line.
@@ -159,20 +163,13 @@ func (p *page) aside(c *rules.Count, a *rules.Aside) {
 
 // mendKey is what kind of mend a tie-down set aside wants.
 func mendKey(a *rules.Aside) string {
-	s := &a.Tie.State
 	switch {
-	case len(s.Damage) > 0 && a.Counts:
+	case a.Why == "loose", a.Why == "no binder", a.Why == "no edge guard":
+		return a.Why
+	case a.Counts:
 		return "damage counts"
-	case len(s.Damage) > 0:
-		return "damage"
-	case s.Tight == load.No:
-		return "loose"
-	case a.Tie.Tensioner.Has == load.No:
-		return "no binder"
-	case a.Tie.Shared:
-		return "shared"
 	}
-	return "no guard"
+	return "damage"
 }
 
 // why is the reason with the measure told: "cut 1/4 + 1/4 = 1/2 in".
@@ -214,7 +211,7 @@ func (p *page) which(c *rules.Count, l *rules.Line) string {
 	case at.End != "" || at.Side != "":
 		return filled(n.AtPlace, "n", count, "noun", noun, "place", p.w.place(at, nil))
 	}
-	return filled(n.Plain, "n", count, "noun", noun, "kind", p.kind(l.Tie))
+	return filled(n.Plain, "n", count, "noun", noun, "kind", p.after(l.Tie))
 }
 
 // oneOf names one of a line's tie-downs: "a corner chain", "the front left chain".
@@ -234,7 +231,7 @@ func (p *page) oneOf(c *rules.Count, l *rules.Line) string {
 	case at.Spread == "ends":
 		return filled(n.AnyEnd, "noun", noun)
 	}
-	return filled(n.Any, "noun", noun, "kind", p.kind(l.Tie))
+	return filled(n.Any, "kind", p.brief(l.Tie, 1))
 }
 
 // placeOf is where a line holds; told nowhere, where it is taken to hold.
@@ -323,7 +320,9 @@ func (p *page) assumed(r *rules.Report, code string) []string {
 				if l.Tie.Place.On != "" && a.Part == "" {
 					parts = addNew(parts, p.w.part(l.Tie.Place.On, c.Article.Parts))
 				}
-				tensioners = addNew(tensioners, p.w.Name.Tensioner[tie.Material])
+				if tensioner := p.w.Name.Tensioner[tie.Material]; tensioner != "" {
+					tensioners = addNew(tensioners, tensioner)
+				}
 				stamps = p.stamps(stamps, &l.Tie)
 			}
 		}
@@ -379,7 +378,7 @@ func (p *page) look(r talk.Reply) {
 		}
 	}
 	if len(things) > 0 {
-		p.line(p.w.Look, "list", strings.Join(things, "; "))
+		p.say(p.w.Look, "list", strings.Join(things, "; "))
 	}
 	for _, s := range p.remarked(r) {
 		if s.code == rules.RemarkWeighIt && r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight) {
@@ -414,29 +413,35 @@ func (p *page) remarked(r talk.Reply) []said {
 
 // ask asks the one question.
 func (p *page) ask(q *talk.Question) {
-	if q != nil {
-		p.say(p.question(q))
-		p.say(p.questionWords(q).Hint)
+	if q == nil {
+		return
 	}
+	p.say(p.question(q))
+	p.say(p.options(q))
+	p.say(p.questionWords(q).Hint)
 }
 
-// question is the open question with the answers it takes.
+// question is the open question without the answers it takes.
 func (p *page) question(q *talk.Question) string {
-	w := p.questionWords(q)
-	s := capital(p.filledAsk(q, w.Ask))
+	s := capital(p.filledAsk(q, p.questionWords(q).Ask))
 	if q.Name != "" {
-		s = filled(p.w.AskOne, "name", capital(q.Name), "question", s)
-	}
-	options := make([]string, len(q.Options))
-	for i, o := range q.Options {
-		if options[i] = p.w.Options[o]; options[i] == "" {
-			options[i] = strings.ToUpper(o)
-		}
-	}
-	if len(options) > 0 {
-		s += " " + strings.Join(options, " / ") + "."
+		s = filled(p.w.AskOne, "name", capital(plain(q.Name, 40)), "question", s)
 	}
 	return s
+}
+
+// options are the answers a question takes: "YES / NO / DON'T KNOW."
+func (p *page) options(q *talk.Question) string {
+	if len(q.Options) == 0 {
+		return ""
+	}
+	list := make([]string, len(q.Options))
+	for i, o := range q.Options {
+		if list[i] = p.w.Options[o]; list[i] == "" {
+			list[i] = strings.ToUpper(o)
+		}
+	}
+	return strings.Join(list, " / ") + "."
 }
 
 // questionWords are those of the key, of damage by the measure that would settle

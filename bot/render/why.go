@@ -38,7 +38,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 	for i := range lines {
 		l := &lines[i]
 		if !l.Usable {
-			steps.add("", w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.kind(l.Tie))
+			steps.add("", w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie))
 			continue
 		}
 		phrase := w.Halved
@@ -47,7 +47,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		}
 		each := l.Credit / load.Mass(l.Count)
 		steps.add(string(l.Tie.Route), phrase,
-			"n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.kind(l.Tie),
+			"n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie),
 			"wll", p.down(l.WLL), "from", p.from(l), "way", p.w.Steps.Ways[l.Tie.Route],
 			"each", p.down(each), "credit", p.down(l.Credit))
 	}

@@ -92,7 +92,8 @@ type doWords struct {
 // countWords make the count.
 type countWords struct {
 	Needs, Weight                    string // the second beside another verdict than adds up
-	NoWeight, NoTies, Bare           string
+	NeedsOnly, NoTies, Bare          string
+	NoWeight, NoCredit               string
 	Item, Again, Blank               string
 	Ways, WaysOn                     map[load.Route]string
 	BinderToo, BinderIf, BinderShort string
@@ -203,14 +204,16 @@ var english = words{
 		},
 	},
 	Count: countWords{
-		Needs:    "Needs {need}. Has {has}{list}.",
-		Weight:   "Weight: needs {need}, has {has}{list}.",
-		NoWeight: "Has {has}{list}. Good up to {good} {unit}.",
-		NoTies:   "Needs {need}. No tie-down told yet.",
-		Bare:     "Needs {need}. Nothing holds it.",
-		Item:     "{n} {noun} {kind}{way} {credit}",
-		Again:    "{n}{way} {credit}",
-		Blank:    "{n} {noun} {kind} nothing yet",
+		Needs:     "Needs {need}. Has {has}{list}.",
+		Weight:    "Weight: needs {need}, has {has}{list}.",
+		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
+		NoCredit:  "Has {has}{list}.",
+		NeedsOnly: "Needs {need}.",
+		NoTies:    "No tie-down told yet.",
+		Bare:      "Nothing holds it.",
+		Item:      "{n} {noun}{kind}{way} {credit}",
+		Again:     "{n}{way} {credit}",
+		Blank:     "{n} {noun}{kind} nothing yet",
 		Ways: map[load.Route]string{
 			load.Direct:     " direct at half",
 			load.Over:       " over whole",
@@ -243,7 +246,7 @@ var english = words{
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
 			"no binder":     "Put a {tensioner} on {it}.",
-			"no guard":      "Put a guard under {it}.",
+			"no edge guard": "Put a guard under {it}.",
 			"damage":        "Take {it} off, or put another there: left on, it can be written up by itself.",
 			"damage counts": "Put a sound one there before you go.",
 		},
@@ -266,8 +269,8 @@ var english = words{
 		},
 		Inch:        " in",
 		NoMark:      ", no mark",
-		MarkNone:    " (no mark)",
-		MarkNotTold: " (grade not told)",
+		MarkNone:    "(no mark)",
+		MarkNotTold: "(grade not told)",
 		SizeNotTold: "(size not told)",
 		NoGrade:     ", grade not told",
 		NoSize:      ", size not told",
@@ -276,17 +279,17 @@ var english = words{
 		Alloy:       "alloy",
 		GradeMark:   "g",
 		Brief:       "{kind} {noun}",
-		Many:        "{noun} {kind}",
-		Marked:      " marked {mark}",
+		Many:        "{noun}{kind}",
+		Marked:      "marked {mark}",
 		EndSide:     "{end} {side}",
 		And:         " and ",
 		Or:          " or ",
-		Plain:       "{n} {noun} {kind}",
+		Plain:       "{n} {noun}{kind}",
 		AtPlace:     "{n} {place} {noun}",
 		At:          "the {place} {noun}",
 		Of:          "of ",
 		OnPart:      "{n} {noun} on the {part}",
-		Any:         "one {kind} {noun}",
+		Any:         "one {kind}",
 		AnyAt:       "one {place} {noun}",
 		TheAt:       "the {place} {noun}",
 		TheOn:       "the {noun} on the {part}",
@@ -295,7 +298,7 @@ var english = words{
 		Hook:        "hook",
 		Ring:        "ring",
 		Tensioner: map[load.Material]string{
-			load.Chain: "binder", load.Webbing: "ratchet", load.WireRope: "tightener", load.Cordage: "tightener",
+			load.Chain: "binder", load.Webbing: "ratchet", load.WireRope: "tightener", load.Cordage: "tightener", "": "tightener",
 		},
 		Places: map[string]string{
 			"front": "front", "rear": "rear", "middle": "middle",
@@ -335,7 +338,7 @@ var english = words{
 		"corners/number not told":                  {Say: "Corners: {want} asked for, not told how many there are."},
 
 		"ends/enough":                           {Say: "Both ends held."},
-		"ends/too few":                          {Head: "{have} of {want} tie-downs", Say: "Two asked for, one at each end: {have} counts."},
+		"ends/too few":                          {Head: "{have} of {want} tie-downs", Say: "Two asked for, one at each end: has {have}."},
 		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
 		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
 		"ends/nothing on it":                    {Say: "One asked for at each end: nothing holds it."},
@@ -446,6 +449,7 @@ var english = words{
 		"damage/cut size":  {"the cut", "How long are the cuts across the strap in total?", "Nicks on both edges add."},
 		"damage/link left": {"the worn link", "How thick is the thinnest link, in inches?", "Measure it both ways."},
 		"damage/width":     {"the strap's width", "How wide is the strap?", ""},
+		"damage/grade":     {"the chain's grade", "What grade do the links of that chain say?", ""},
 		"damage/size":      {"the chain's size", "What size is the chain?", ""},
 		"shared":           {"which one it holds", "Which of the two does it hold?", ""},
 		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
@@ -512,9 +516,9 @@ var english = words{
 	Steps: stepWords{
 		Half:     "{what}. Half of it must be covered: {need} (49 CFR 393.106(d)).",
 		NoWeight: "{what}. Half of it must be covered (49 CFR 393.106(d)).",
-		Halved:   "{n} {noun} {kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
-		Whole:    "{n} {noun} {kind}: {wll} each{from}, whole {way}: {credit}.",
-		Blank:    "{n} {noun} {kind}: no figure yet, nothing counted.",
+		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
+		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
+		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
 		Ways: map[load.Route]string{
 			load.Direct:     "from trailer to machine",
 			load.SameSide:   "back to the same side",
