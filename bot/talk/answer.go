@@ -1,0 +1,488 @@
+package talk
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"halfweight/parser"
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// answer takes a bare word or figure as the answer to the open question, or a
+// correction as the figure told last. Anything else said with it that speaks of
+// an article, a tie-down or a command leaves it unapplied, and that is said.
+func (t *turn) answer(a *parser.Answer) {
+	inHand := len(t.load.Articles) > 0
+	if a.Sorry && a.Figure != "" && inHand && (t.putRight(a) || t.s.Asked == nil) {
+		if t.touched = true; len(t.edits) == 0 {
+			t.cannot("which figure")
+			t.r.Doubt = true
+		}
+		return
+	}
+	t.answered = inHand
+	switch {
+	case t.besideOthers():
+		t.cannot("answer beside")
+		t.r.Doubt = t.r.Doubt || worse(a.Word)
+	case t.s.Asked == nil:
+		t.cannot("nothing asked")
+		t.r.Doubt = t.r.Doubt || worse(a.Word)
+	case a.Word == "unknown":
+		t.touched = true
+		t.say(Done{What: "unknown"})
+		t.tried(t.s.Asked, twice)
+	case !t.resolve(t.s.Asked, a):
+		t.cannot("not an answer")
+		t.r.Doubt = t.r.Doubt || worse(a.Word)
+	default:
+		t.touched = true
+	}
+}
+
+// worse says whether an answer tells that something is not held.
+func worse(word string) bool {
+	switch word {
+	case "no", "not locked", "not tied", "up", "loose", "off":
+		return true
+	}
+	return false
+}
+
+// besideOthers says whether the message has an article, a tie-down or a command
+// of its own.
+func (t *turn) besideOthers() bool {
+	for _, act := range t.msg.Acts {
+		switch act := act.(type) {
+		case parser.Change, parser.Gear, parser.House, parser.Road:
+			return true
+		case parser.Describe:
+			for i := range act.Articles {
+				if a := &act.Articles[i]; named(a) || len(a.Ties) > 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// resolve lays the answer to q over the load; false where the answer says
+// nothing to it.
+func (t *turn) resolve(q *Question, a *parser.Answer) bool {
+	part := load.Part{Name: q.Part}
+	if q.Subject != q.Part {
+		part.Word = q.Subject
+	}
+	facts := load.Article{}
+	tie := load.TieDown{}
+	switch q.Key {
+	case rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock:
+		if !answerPart(q.Key, a.Word, &part, t.locksOf(q)) {
+			return false
+		}
+		facts.Parts = []load.Part{part}
+	case rules.AskJoint:
+		if !t.answerJoint(a.Word, &facts) {
+			return false
+		}
+	case rules.AskAcross:
+		if a.Word != "yes" && a.Word != "tied" || len(q.IDs) == 0 {
+			return false
+		}
+		t.edit(Edit{IDs: q.IDs[:1], Set: &load.TieDown{Place: load.Place{On: "joint"}}})
+		return true
+	case rules.AskKind:
+		if a.Word != "no" {
+			return false
+		}
+		facts.Still, facts.Articulated = true, load.No
+	case rules.AskWheels:
+		if facts.OnWheels = tri(a.Word); facts.OnWheels == load.Untold {
+			return false
+		}
+	case rules.AskBlocked:
+		if facts.Blocked = tri(a.Word); facts.Blocked == load.Untold {
+			return false
+		}
+	case rules.AskWeight, rules.AskPlate:
+		if a.Mass <= 0 {
+			return false
+		}
+		facts.Weight = load.Exact(a.Mass, false)
+		facts.Weight.Bare = true
+		t.inUnits(&facts.Weight)
+	case rules.AskLength:
+		unit := load.Foot
+		if t.s.Units == "kg" {
+			unit = load.Metre
+		}
+		n, ok := figure(a.Figure)
+		if facts.Length, ok = times(n, unit, ok); !ok {
+			return false
+		}
+	case rules.AskTensioner:
+		if tie.Tensioner.Has = tri(a.Word); tie.Tensioner.Has == load.Untold {
+			return false
+		}
+	case rules.AskBinder:
+		tie.Tensioner = load.Tensioner{Has: load.Yes, Rating: a.Mass}
+		return t.tellRating(q, &tie, a.Mass)
+	case rules.AskTag:
+		tie.Mark = a.Mass
+		return t.tellRating(q, &tie, a.Mass)
+	case rules.AskGrade:
+		if !chainGrade(a.Number) {
+			return false
+		}
+		tie.Grade = load.Grade{Value: strconv.Itoa(a.Number), Reading: load.Read}
+	case rules.AskSize:
+		if !t.answerSize(q, a.Figure, &tie) {
+			return false
+		}
+	case rules.AskCount:
+		const most = 200
+		ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs)
+		if a.Number < 1 || a.Number > most || len(ties) == 0 {
+			return false
+		}
+		t.recount(ties, max(a.Number, len(ties)))
+		return true
+	case rules.AskDamage:
+		return t.answerDamage(q, a.Figure)
+	default:
+		return false
+	}
+	if !bare(&tie) {
+		if len(q.IDs) == 0 {
+			return false
+		}
+		t.edit(Edit{IDs: q.IDs, Set: &tie})
+		return true
+	}
+	facts.ID = q.Article
+	t.edit(Edit{Article: &facts})
+	return true
+}
+
+// answerPart lays a word about a part over it. needs are the locks it takes.
+func answerPart(key, word string, p *load.Part, needs []string) bool {
+	if len(needs) == 0 {
+		needs = []string{"lock"}
+	}
+	yes := word == "yes"
+	switch {
+	case word == "tied", yes && key == rules.AskTied:
+		p.Tied = load.Yes
+		if yes {
+			p.Down = load.Yes // asked as one: down, with a tie-down on it
+		}
+	case word == "locked", yes:
+		p.Locks = needs
+	case word == "not tied", word == "no" && key == rules.AskTied:
+		p.Tied = load.No
+	case word == "no" && key == rules.AskLatched:
+		p.Tied, p.Unlocked = load.No, true
+	case word == "not locked", word == "no":
+		p.Unlocked = true
+	case word == "down":
+		p.Down = load.Yes
+	case word == "up":
+		p.Down = load.No
+	case word == "loose":
+		p.Loose = true
+	case word == "off":
+		p.Off = true
+	default:
+		return false
+	}
+	return true
+}
+
+// locksOf are the locks that hold the part a question is about.
+func (t *turn) locksOf(q *Question) []string {
+	for i := range t.load.Articles {
+		if a := &t.load.Articles[i]; a.ID == q.Article {
+			if m, ok := tables.Kind(a.Kind); ok {
+				needs, _ := m.LockEnough(q.Part)
+				return needs
+			}
+		}
+	}
+	return nil
+}
+
+// answerJoint lays a word about the joint over the article; a tie-down across it
+// that no one described is one of unknown kind.
+func (t *turn) answerJoint(word string, facts *load.Article) bool {
+	switch word {
+	case "yes", "locked":
+		facts.Joint.Locked = load.Yes
+	case "no", "not locked":
+		facts.Joint.Locked = load.No
+	case "tied":
+		facts.Ties = t.newTies([]load.TieDown{{Place: load.Place{On: "joint"}}})
+	default:
+		return false
+	}
+	return true
+}
+
+func tri(word string) load.Tri {
+	switch word {
+	case "yes":
+		return load.Yes
+	case "no":
+		return load.No
+	}
+	return load.Untold
+}
+
+// leastRating is the least figure that is taken for a rating.
+const leastRating = 200 * load.Pound
+
+// tellRating tells the rating of a part of the tie-downs asked about.
+func (t *turn) tellRating(q *Question, tie *load.TieDown, m load.Mass) bool {
+	if m < leastRating || len(q.IDs) == 0 {
+		return false
+	}
+	t.edit(Edit{IDs: q.IDs, Set: tie})
+	return true
+}
+
+// chainGrade says whether a number is one that chain is graded by, with a table
+// row or without.
+func chainGrade(n int) bool {
+	return slices.Contains([]int{30, 43, 70, 80, 90, 100, 120}, n)
+}
+
+// answerSize takes a bare figure as the size of what was asked about: inches, or
+// whole millimetres of a size that is sold in them.
+func (t *turn) answerSize(q *Question, fig string, tie *load.TieDown) bool {
+	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{Back: true}), q.IDs)
+	n, ok := figure(fig)
+	if !ok || len(ties) == 0 {
+		return false
+	}
+	mm, _ := load.Times(n, load.Millimetre)
+	if tables.Nominal(mm, ties[0].Material) != mm {
+		tie.Size, tie.SizeWord = mm, fig+" mm"
+		return true
+	}
+	const widest = 12 * load.One
+	if n <= 0 || n > widest {
+		return false
+	}
+	tie.Size, _ = load.Times(n, load.Inch)
+	tie.SizeWord = fig
+	return true
+}
+
+// answerDamage takes a bare figure as the measure of the damage asked about: the
+// cuts of a strap, what is left of a link, in inches.
+func (t *turn) answerDamage(q *Question, fig string) bool {
+	n, ok := figure(fig)
+	length, ok := times(n, load.Inch, ok)
+	if !ok || length <= 0 || length > load.Foot {
+		return false
+	}
+	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
+		d := openDamage(x)
+		if d == nil {
+			continue
+		}
+		told := load.Damage{Part: d.Part, Kind: d.Kind}
+		if x.Material == load.Chain {
+			told.Left = length
+		} else {
+			told.Size = []load.Length{length}
+		}
+		t.edit(Edit{IDs: []int{x.ID}, Hurt: &told})
+		return true
+	}
+	return false
+}
+
+// putRight puts a corrected figure where the figure told last stands: a size, a
+// grade, a number of pieces, a weight or a rating, whichever such a figure can
+// be. false where that is none or more than one.
+func (t *turn) putRight(a *parser.Answer) bool {
+	const mostPieces = 200
+	n, ok := figure(a.Figure)
+	var right []Edit
+	pieces := 0
+	for _, e := range t.lastFigures() {
+		x, told := e.Set, e.IDs
+		if e.Article != nil {
+			if w := e.Article.Weight; w.Known() {
+				if w, ok := t.sameUnit(a.Mass, w); ok {
+					right = append(right, Edit{Article: &load.Article{ID: e.Article.ID, Weight: w}})
+				}
+			}
+			x, told = lastOne(e.Article.Ties), lastLine(e.Article.Ties)
+		}
+		set := load.TieDown{}
+		switch {
+		case x == nil:
+			continue
+		case strings.Contains(a.Figure, "/") && x.Size > 0 && ok:
+			set.Size, _ = load.Times(n, load.Inch)
+			set.SizeWord = a.Figure
+		case chainGrade(a.Number) && x.Grade.Reading == load.Read:
+			set.Grade = load.Grade{Value: strconv.Itoa(a.Number), Reading: load.Read}
+		case e.Article != nil && a.Number > 0 && a.Number <= mostPieces:
+			pieces++
+			right = append(right, Edit{IDs: told})
+			continue
+		default:
+			if set, ok = rated(x, a.Mass); !ok {
+				continue
+			}
+		}
+		right = append(right, Edit{IDs: told, Set: &set})
+	}
+	if len(right) != 1 {
+		return false
+	}
+	if pieces == 0 {
+		t.edit(right[0])
+		return true
+	}
+	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), right[0].IDs)
+	if len(ties) == 0 {
+		return false
+	}
+	t.recount(ties, a.Number)
+	return true
+}
+
+// lastFigures are the edits of the last turn that told figures, those of this
+// message first of all.
+func (t *turn) lastFigures() []Edit {
+	if len(t.edits) > 0 {
+		return t.edits
+	}
+	for i := len(t.s.Turns) - 1; i >= 0; i-- {
+		edits := t.s.Turns[i].Edits
+		if slices.ContainsFunc(edits, tellsFigure) {
+			return edits
+		}
+	}
+	return nil
+}
+
+func tellsFigure(e Edit) bool {
+	if e.Article != nil {
+		return e.Article.Weight.Known() || len(e.Article.Ties) > 0
+	}
+	return e.Set != nil && (e.Set.Mark > 0 || e.Set.Tensioner.Rating > 0 || e.Set.Hook > 0 || e.Set.Size > 0 || e.Set.Grade.Value != "")
+}
+
+func lastOne(ties []load.TieDown) *load.TieDown {
+	if len(ties) == 0 {
+		return nil
+	}
+	return &ties[len(ties)-1]
+}
+
+// rated is the facts that put a rating told in x right with m; ok is false where
+// x tells none, or several, or m is no rating.
+func rated(x *load.TieDown, m load.Mass) (set load.TieDown, ok bool) {
+	if x == nil || x.FromGear || m < leastRating {
+		return set, false
+	}
+	n := 0
+	for _, f := range [...]struct{ told, to *load.Mass }{
+		{&x.Mark, &set.Mark}, {&x.Tensioner.Rating, &set.Tensioner.Rating}, {&x.Hook, &set.Hook},
+	} {
+		if *f.told > 0 {
+			*f.to = m
+			n++
+		}
+	}
+	return set, n == 1
+}
+
+// sameUnit is a bare figure in the unit of the weight it puts right; ok is false
+// where it is too small for that.
+func (t *turn) sameUnit(m load.Mass, was load.Weight) (w load.Weight, ok bool) {
+	const mostTons = 200 * load.Pound
+	switch {
+	case m <= 0:
+		return w, false
+	case was.Ton && m <= mostTons:
+		n := load.Micro(m * load.Mass(load.One) / load.Pound)
+		w.Ton = true
+		w.Low, _ = load.Times(n, tables.Federal().TonLow)
+		w.High, _ = load.Times(n, tables.Federal().TonHigh)
+		w.Told = w.Low
+		return w, true
+	case m <= mostTons:
+		return w, false
+	case was.Metric:
+		return load.Exact(kilograms(m), true), true
+	}
+	w = load.Exact(m, false)
+	w.Bare = was.Bare
+	t.inUnits(&w)
+	return w, true
+}
+
+// figure reads a bare figure: "3/8", ".31", "14,000", "1 1/2".
+func figure(s string) (load.Micro, bool) {
+	s = strings.TrimSpace(s)
+	if whole, frac, mixed := strings.Cut(s, " "); mixed {
+		a, ok := decimal(whole)
+		b, okB := ratio(strings.TrimSpace(frac))
+		return a + b, ok && okB
+	}
+	if strings.Contains(s, "/") {
+		return ratio(s)
+	}
+	return decimal(s)
+}
+
+func ratio(s string) (load.Micro, bool) {
+	top, under, found := strings.Cut(s, "/")
+	n, ok := decimal(top)
+	d, okD := decimal(under)
+	if !found || !ok || !okD || d == 0 {
+		return 0, false
+	}
+	return (n*load.One + d/2) / d, true
+}
+
+// decimal reads digits with commas and a point, up to a million.
+func decimal(s string) (n load.Micro, ok bool) {
+	unit, after := load.One, false
+	for _, r := range s {
+		switch {
+		case r >= '0' && r <= '9' && after:
+			unit /= 10
+			n += load.Micro(r-'0') * unit
+		case r >= '0' && r <= '9':
+			n = n*10 + load.Micro(r-'0')*load.One
+		case r == '.' && !after:
+			after = true
+			continue
+		case r != ',' || after:
+			return 0, false
+		}
+		ok = ok || r != ','
+		if n > 1_000_000*load.One {
+			return 0, false
+		}
+	}
+	return n, ok
+}
+
+// times is n units of u where ok holds so far.
+func times(n load.Micro, u load.Length, ok bool) (load.Length, bool) {
+	if !ok {
+		return 0, false
+	}
+	return load.Times(n, u)
+}

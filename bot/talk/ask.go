@@ -1,0 +1,195 @@
+package talk
+
+import (
+	"slices"
+
+	"halfweight/rules"
+	"halfweight/rules/load"
+)
+
+// twice is how often the same thing is asked at most.
+const twice = 2
+
+// order is which open question is asked first: what nothing can be counted
+// without, then what is worst if it is wrong, then what would lift the count.
+var order = [...]string{
+	rules.AskTies, rules.AskSize, rules.AskWeight, rules.AskKind, rules.AskWheels,
+	rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock, rules.AskJoint, rules.AskAcross,
+	rules.AskCount, rules.AskPlace, rules.AskTensioner, rules.AskShared, rules.AskLength, rules.AskBlocked,
+	rules.AskGrade, rules.AskTag, rules.AskRoute, rules.AskChain, rules.AskPlate, rules.AskBinder,
+}
+
+// options are the answers in a word that a question takes: keys of an answer, or
+// words as they are typed.
+var options = map[string][]string{
+	rules.AskWheels:    {"yes", "no"},
+	rules.AskGrade:     {"70", "80", "no marks"},
+	rules.AskRoute:     {"direct", "over"},
+	rules.AskTensioner: {"yes", "no"},
+	rules.AskBlocked:   {"yes", "no"},
+	rules.AskTied:      {"yes", "no", "unknown"},
+	rules.AskLatched:   {"locked", "tied", "no"},
+	rules.AskLock:      {"yes", "no", "unknown"},
+	rules.AskOtherLock: {"yes", "no", "unknown"},
+	rules.AskJoint:     {"locked", "not locked", "unknown"},
+	rules.AskAcross:    {"yes", "no"},
+}
+
+// question picks the one question to ask: which tie-down was meant, then the
+// measure of a damage, then what is open in the article that stands worst.
+func (t *turn) question(r *rules.Report) {
+	t.s.Which = t.taken
+	q := t.which
+	if q == nil {
+		q = t.openMeasure(r)
+	}
+	if q == nil {
+		q = t.openFinding(r)
+	}
+	if q != nil && len(r.Articles) > 1 {
+		for i := range r.Articles {
+			if a := r.Articles[i].Article; a.ID == q.Article {
+				q.Name = a.Name
+			}
+		}
+	}
+	t.s.Asked, t.r.Ask = q, q
+	if q != nil && q.Key != "which one" {
+		q.Asked = t.tries(q)
+		t.tried(q, q.Asked+1)
+	}
+}
+
+// openMeasure asks the measure of a damage that was told without one.
+func (t *turn) openMeasure(r *rules.Report) *Question {
+	for i := range r.Articles {
+		c := &r.Articles[i]
+		for j := range c.SetAside {
+			a := &c.SetAside[j]
+			q := &Question{Article: c.Article.ID, IDs: a.IDs}
+			switch a.Settle {
+			case "", "which article", "damage":
+				continue
+			case "width", "size":
+				q.Key = rules.AskSize
+			case "grade":
+				q.Key, q.Options = rules.AskGrade, options[rules.AskGrade]
+			default:
+				q.Key, q.Subject = rules.AskDamage, a.Settle
+			}
+			if t.tries(q) < twice {
+				return q
+			}
+		}
+	}
+	return nil
+}
+
+// openFinding asks what would settle the finding that comes first in order.
+func (t *turn) openFinding(r *rules.Report) *Question {
+	var best *Question
+	first := len(order)
+	for _, verdict := range [...]rules.Verdict{rules.VerdictUnsettled, rules.VerdictShort} {
+		for i := range r.Articles {
+			c := &r.Articles[i]
+			if c.Verdict != verdict {
+				continue
+			}
+			for j := range c.Findings {
+				f := &c.Findings[j]
+				if f.Outcome != rules.Untold || f.Ask == "" {
+					continue
+				}
+				n := slices.Index(order[:], f.Ask)
+				if n < 0 || n >= first {
+					continue
+				}
+				q := &Question{
+					Key: f.Ask, Article: c.Article.ID, Subject: f.Subject, Part: f.Part,
+					IDs: lackingFor(f.Ask, c.Article), Options: options[f.Ask],
+				}
+				if f.Ask == rules.AskChain {
+					q.Part, q.Subject = undescribed(c.Article)
+				}
+				if t.tries(q) < twice {
+					best, first = q, n
+				}
+			}
+		}
+		if best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// undescribed is the first part told tied by a tie-down that no one described.
+func undescribed(a *load.Article) (key, word string) {
+	for i := range a.Parts {
+		p := &a.Parts[i]
+		if p.Tied == load.Yes && !slices.ContainsFunc(a.Ties, func(x load.TieDown) bool { return x.Place.On == p.Name }) {
+			return p.Name, p.Word
+		}
+	}
+	return "", ""
+}
+
+// lackingFor are the tie-downs of an article that a question is about: those on
+// that lack what it asks.
+func lackingFor(key string, a *load.Article) []int {
+	var list []int
+	line := 0
+	for i := range a.Ties {
+		x := &a.Ties[i]
+		if x.State.Gone != "" || !lacksAnswer(key, x) || key == rules.AskCount && len(list) > 0 && x.Line != line {
+			continue // one number answers for one clause
+		}
+		line = x.Line
+		list = append(list, x.ID)
+	}
+	return list
+}
+
+func lacksAnswer(key string, x *load.TieDown) bool {
+	switch key {
+	case rules.AskSize:
+		return x.Size == 0 && x.Mark == 0
+	case rules.AskTag:
+		return x.Size > 0 && x.Mark == 0 && rules.Credit(x, rules.Federal.Limits()).WLL == 0
+	case rules.AskGrade:
+		return x.Material == load.Chain && x.Mark == 0 && (x.Grade.Reading == load.NotRead || x.Grade.Reading == load.Alloy)
+	case rules.AskBinder:
+		return x.Material == load.Chain && x.Tensioner.Rating == 0
+	case rules.AskRoute:
+		return x.Route == ""
+	case rules.AskPlace:
+		return x.Place.On == "" && x.Place.End == "" && x.Place.Spread == ""
+	case rules.AskTensioner:
+		return x.Tensioner.Has == load.Untold && x.Material != load.SteelStrap
+	case rules.AskCount:
+		return x.Plural
+	case rules.AskShared:
+		return x.Shared
+	case rules.AskAcross:
+		return x.Place.On == "" && (x.Place.End == "middle" || x.Place == (load.Place{}) && x.Route != load.Direct)
+	}
+	return false
+}
+
+// tries is how often a question was asked of this load.
+func (t *turn) tries(q *Question) int {
+	for i := range t.s.Tries {
+		if x := &t.s.Tries[i]; x.Key == q.Key && x.Article == q.Article && x.Part == q.Part {
+			return x.N
+		}
+	}
+	return 0
+}
+
+// tried notes that a question was asked n times by now.
+func (t *turn) tried(q *Question, n int) {
+	tries := slices.DeleteFunc(slices.Clone(t.s.Tries), func(x Try) bool {
+		return x.Key == q.Key && x.Article == q.Article && x.Part == q.Part
+	})
+	t.s.Tries = append(tries, Try{Key: q.Key, Article: q.Article, Part: q.Part, N: n})
+}

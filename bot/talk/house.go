@@ -1,0 +1,59 @@
+package talk
+
+import "halfweight/parser"
+
+// house keeps house. Undo drops the last turn of the load: never the trip, the
+// units or the gear.
+func (t *turn) house(h *parser.House) {
+	switch h.Word {
+	case "undo":
+		t.undo()
+	case "new load":
+		t.say(Done{What: "new load"})
+		t.touched, t.settled = true, true
+		if len(t.load.Articles) > 0 {
+			t.clear()
+		}
+	case "units":
+		t.did = true
+		if t.s.Units = ""; h.Arg == "kg" {
+			t.s.Units = "kg"
+		}
+		t.r.Units = t.s.units()
+		t.say(Done{What: "units", Words: t.r.Units})
+	case "help":
+		t.answered = true
+		t.say(Help{Topic: h.Arg})
+	case "forget me":
+		t.did = true
+		t.s = State{V: version, NextID: t.s.NextID}
+		t.load, t.edits = t.s.load(), nil
+		t.r.Units = t.s.units()
+		t.say(Done{What: "forgotten"})
+	default: // history, export, more
+		t.answered = true
+		t.cannot("not kept")
+	}
+}
+
+func (t *turn) undo() {
+	t.touched, t.settled = true, false
+	if len(t.edits) > 0 {
+		t.edits = nil // of this message
+	} else if n := len(t.s.Turns); n > 0 {
+		t.s.Turns = t.s.Turns[:n-1]
+	} else {
+		t.did = true
+		t.touched = len(t.load.Articles) > 0
+		t.say(Done{What: "nothing to undo"})
+		return
+	}
+	t.load = t.s.load()
+	t.s.Open = false
+	if n := len(t.s.Turns); n > 0 {
+		t.s.Open = t.s.Turns[n-1].Open
+	}
+	t.s.Asked, t.s.Which = nil, nil
+	t.remember()
+	t.say(Done{What: "undo"})
+}

@@ -1,0 +1,222 @@
+package talk
+
+import (
+	"slices"
+	"strings"
+
+	"halfweight/parser"
+	"halfweight/rules"
+	"halfweight/rules/load"
+)
+
+// ask answers a question. Nothing in it changes the load.
+func (t *turn) ask(q *parser.Ask, report *rules.Report) {
+	t.inUnits(&q.Weight)
+	switch q.Topic {
+	case "how many":
+		t.howMany(q)
+	case "compare":
+		if len(q.Ties) < 2 {
+			t.rate(q)
+			return
+		}
+		a, b := q.Ties[0], q.Ties[1]
+		t.say(Compare{A: a, B: b})
+	case "what is", "good for":
+		t.rate(q)
+	case "wear":
+		if len(q.Ties) == 0 {
+			t.cannot("how many of what")
+			return
+		}
+		for _, x := range onePerLine(q) {
+			t.complete(&x)
+			t.say(wear(x))
+		}
+	case "what if":
+		t.whatIf(q)
+	case "need", "why":
+		t.onLoad(q, report)
+	case "when":
+		t.say(t.when())
+	case "hold":
+		t.cannot("not kept")
+	default:
+		t.say(Plain{Topic: q.Topic})
+	}
+}
+
+// onePerLine is one of each kind of tie-down asked about.
+func onePerLine(q *parser.Ask) []load.TieDown {
+	var list []load.TieDown
+	for i := range q.Ties {
+		if i == 0 || q.Ties[i].Line != q.Ties[i-1].Line {
+			list = append(list, q.Ties[i])
+		}
+	}
+	return list
+}
+
+// rate says what the tie-downs asked about count for.
+func (t *turn) rate(q *parser.Ask) {
+	if len(q.Ties) == 0 {
+		t.cannot("how many of what")
+		return
+	}
+	ties := slices.Clone(q.Ties)
+	for i := range ties {
+		t.complete(&ties[i])
+	}
+	t.say(rating(ties))
+}
+
+// rating judges tie-downs as those of an article of untold kind and weight.
+func rating(ties []load.TieDown) Rating {
+	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, rules.Federal)
+	return Rating{Count: &report.Articles[0]}
+}
+
+// wear says how a tie-down with the damage told is taken.
+func wear(x load.TieDown) Wear {
+	r := rating([]load.TieDown{x})
+	w := Wear{Tie: x}
+	if len(r.Count.SetAside) > 0 {
+		w.Aside = &r.Count.SetAside[0]
+	}
+	return w
+}
+
+// howMany counts how many of a kind a weight takes: the kind asked about, else
+// the one in use; the weight asked about, else that of the load in hand.
+func (t *turn) howMany(q *parser.Ask) {
+	art := q.Article
+	if q.Weight.Known() {
+		art.Weight = q.Weight
+	}
+	t.inUnits(&art.Weight)
+	hand := t.inHand()
+	if !art.Weight.Known() && hand != nil {
+		art.Weight = hand.Weight
+	}
+	tie, ok := t.kindAsked(q, hand)
+	if !ok || !art.Weight.Known() {
+		t.cannot("how many of what")
+		return
+	}
+	art.Ties = nil
+	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal).Articles[0]
+	h := HowMany{Tie: tie, Weight: art.Weight, Need: count.NeedHigh}
+	for _, l := range q.Lines {
+		if l.Told {
+			h.Have += l.Count
+		}
+	}
+	lim := rules.Federal.Limits()
+	direct, over := tie, tie
+	direct.Route, over.Route = load.Direct, load.Over
+	d, o := rules.Credit(&direct, lim), rules.Credit(&over, lim)
+	h.WLL = d.WLL
+	h.Direct, h.Over = takesSoMany(h.Need, d.Low), takesSoMany(h.Need, o.Low)
+	if d.Weaker < d.Low {
+		h.WeakDirect, h.WeakOver = takesSoMany(h.Need, d.Weaker), takesSoMany(h.Need, o.Weaker)
+	}
+	r := rating([]load.TieDown{tie})
+	if len(r.Count.Lines) > 0 {
+		h.Rating = &r.Count.Lines[0]
+	}
+	t.say(h)
+}
+
+// kindAsked is the kind of tie-down a question is about.
+func (t *turn) kindAsked(q *parser.Ask, hand *load.Article) (load.TieDown, bool) {
+	if len(q.Ties) > 0 {
+		x := q.Ties[0]
+		t.complete(&x)
+		return x, true
+	}
+	if hand == nil || len(hand.Ties) == 0 {
+		return load.TieDown{}, false
+	}
+	x := hand.Ties[0]
+	for i := range hand.Ties {
+		if !sameKind(&hand.Ties[i], &x) {
+			return load.TieDown{}, false
+		}
+	}
+	x.Route, x.Place, x.State = "", load.Place{}, load.State{}
+	return x, true
+}
+
+// takesSoMany is how many times credit makes up need; 0 where credit is none.
+func takesSoMany(need, credit load.Mass) int {
+	if credit == 0 {
+		return 0
+	}
+	return int((need + credit - 1) / credit)
+}
+
+// whatIf judges a change that is not kept.
+func (t *turn) whatIf(q *parser.Ask) {
+	if len(t.load.Articles) == 0 {
+		t.cannot("no load")
+		return
+	}
+	trial := turn{s: t.s, now: t.now, msg: &parser.Message{Text: t.msg.Text}, load: clone(t.load), spoken: t.spoken, hand: t.hand}
+	trial.r.Text = t.r.Text
+	trial.s.Asked, trial.s.Which = nil, nil
+	if q.Change != nil {
+		c := *q.Change
+		trial.change(&c)
+	}
+	art := parser.Article{Article: q.Article, Lines: q.Lines}
+	art.Ties = slices.Concat(art.Ties, q.Ties)
+	if factual(&art.Article) || len(art.Ties) > 0 {
+		art.Name, art.Kind = "", ""
+		trial.describe(&parser.Describe{Add: true, Articles: []parser.Article{art}})
+	}
+	for _, s := range trial.r.Says {
+		if c, cannot := s.(Cannot); cannot {
+			t.say(c)
+		}
+	}
+	if len(trial.edits) > 0 {
+		report := rules.Evaluate(trial.load, rules.Federal)
+		t.say(WhatIf{Report: &report})
+	} else if len(trial.r.Says) == 0 {
+		t.cannot("nothing read")
+	}
+}
+
+// onLoad answers what is still needed, or why, of the load in hand or of an
+// article told in the question.
+func (t *turn) onLoad(q *parser.Ask, report *rules.Report) {
+	if q.Topic == "need" && (q.Article.Kind != "" || q.Article.Weight.Known() || q.Weight.Known()) {
+		art := q.Article
+		if q.Weight.Known() {
+			art.Weight = q.Weight
+		}
+		t.inUnits(&art.Weight)
+		art.Ties = q.Ties
+		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal)
+		t.say(Need{Report: &asked})
+		return
+	}
+	switch {
+	case len(t.load.Articles) == 0:
+		t.cannot("no load")
+	case q.Topic == "need":
+		t.say(Need{Report: report})
+	default:
+		t.say(Why{Report: report, About: aboutOf(q.Words)})
+	}
+}
+
+// aboutOf is the one thing a "why" asks about: its last word, where it has more
+// than one.
+func aboutOf(words string) string {
+	w := strings.Fields(words)
+	if len(w) < 2 {
+		return ""
+	}
+	return strings.Trim(w[len(w)-1], "?!.,")
+}

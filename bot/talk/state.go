@@ -1,0 +1,116 @@
+package talk
+
+import (
+	"time"
+
+	"halfweight/rules/load"
+)
+
+// kept is how many turns can be undone.
+const kept = 20
+
+// version is the form of State. Fields are only added; one that is removed
+// raises it.
+const version = 1
+
+// State is all that a chat has told. It is JSON between events; the zero value
+// is a chat that has told nothing. Step never changes one it was given.
+type State struct {
+	V      int       `json:"v"`
+	Base   load.Load `json:"base,omitzero"`   // the load before the turns that are kept
+	Turns  []Turn    `json:"turns,omitempty"` // the last ones, oldest first; the load is their fold over Base
+	NextID int       `json:"next_id,omitzero"`
+
+	Units    string    `json:"units,omitempty"` // "kg", or "" for pounds
+	Gear     []GearRow `json:"gear,omitempty"`
+	Ring     load.Mass `json:"ring,omitzero"` // least rating of the trailer's rings: limits every later tie-down
+	Machines []Machine `json:"machines,omitempty"`
+	Trip     Trip      `json:"trip,omitzero"`
+
+	Asked *Question `json:"asked,omitempty"` // the one open question
+	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
+	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
+	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+}
+
+// Turn is what one event changed, resolved: no words, so that a reader that
+// learns more never changes a load told before.
+type Turn struct {
+	Event string `json:"event"`
+	Edits []Edit `json:"edits"`
+	Open  bool   `json:"open,omitzero"` // State.Open after it
+}
+
+// Machine is a machine this chat has named.
+type Machine struct {
+	Name    string       `json:"name"`
+	Article load.Article `json:"article"`
+}
+
+// Trip is the trip under way; the zero value is none.
+type Trip struct {
+	Rolling bool      `json:"rolling,omitzero"`
+	Stopped bool      `json:"stopped,omitzero"` // since the last check
+	Looked  bool      `json:"looked,omitzero"`  // once at least since the start
+	Miles   float64   `json:"miles,omitzero"`   // told last, from the start
+	From    float64   `json:"from,omitzero"`    // at the last check, or the start
+	Since   time.Time `json:"since,omitzero"`   // time of the last check, or the start
+}
+
+// Which keeps a change whose tie-down is in doubt until it is told which one.
+type Which struct {
+	ID    int          `json:"id,omitzero"` // the one taken meanwhile, 0 none
+	Was   load.TieDown `json:"was,omitzero"`
+	Edits []Edit       `json:"edits"` // of one tie-down: its ID is put in
+}
+
+// Try is how often one question was asked.
+type Try struct {
+	Key     string `json:"key"`
+	Article int    `json:"article,omitzero"`
+	Part    string `json:"part,omitzero"`
+	N       int    `json:"n"`
+}
+
+// load is the fold of the turns over the base: a copy of its own.
+func (s *State) load() load.Load {
+	from := 0
+	for i := len(s.Turns) - 1; i > 0; i-- {
+		if s.Turns[i].Edits[0].Clear {
+			from = i // what came before is put away
+			break
+		}
+	}
+	var l load.Load
+	if from == 0 {
+		l = clone(s.Base)
+	}
+	for _, t := range s.Turns[from:] {
+		for i := range t.Edits {
+			t.Edits[i].apply(&l)
+		}
+	}
+	return l
+}
+
+// keep adds a turn and folds the oldest into the base when they are too many.
+func (s *State) keep(t Turn) {
+	if len(s.Turns) >= kept {
+		old := s.Turns[:len(s.Turns)+1-kept]
+		base := State{Base: s.Base, Turns: old}
+		s.Base, s.Turns = base.load(), s.Turns[len(old):]
+	}
+	turns := make([]Turn, 0, len(s.Turns)+1)
+	s.Turns = append(append(turns, s.Turns...), t)
+}
+
+// clone is a copy of l that shares nothing an edit changes.
+func clone(l load.Load) load.Load {
+	c := load.Load{Articles: append([]load.Article(nil), l.Articles...)}
+	for i := range c.Articles {
+		a := &c.Articles[i]
+		a.Parts = append([]load.Part(nil), a.Parts...)
+		a.Ties = append([]load.TieDown(nil), a.Ties...)
+	}
+	return c
+}

@@ -1,0 +1,318 @@
+// Package talk decides what a message does to a chat's state and what there is
+// to say to it. It is pure: no words of any language, no clock, no files. Start
+// with Step.
+//
+// A message's acts are resolved once, against the load in hand, into edits that
+// name everything by ID; the state keeps the edits of the last turns and the
+// load is their fold. Package render says the replies.
+package talk
+
+import (
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"halfweight/parser"
+	"halfweight/rules"
+	"halfweight/rules/load"
+)
+
+// Limits of a message, in code points.
+const (
+	longest = 4096 // a longer one is refused unread
+	quoted  = 60   // so much of it is given back
+)
+
+// Event is one message of a chat.
+type Event struct {
+	ID   string // the transport's own
+	Text string
+}
+
+// Verdicts of a reply beside those of a load (rules.Verdict).
+const (
+	verdictAnswer = "answer"
+	verdictDone   = "done"
+	verdictUnread = "unread"
+)
+
+// Step is what one message does: the state after it and the reply. It answers
+// every input and does not change s. now is used for what is due on the road.
+func Step(s State, e Event, now time.Time) (State, Reply) {
+	if len(e.Text) > longest {
+		if n := utf8.RuneCountInString(e.Text); n > longest {
+			r := refused(&s, e.Text, Cannot{Why: "too long", Length: n})
+			r.Unread = []parser.Span{{Text: firstOf(e.Text, quoted)}}
+			return s, r
+		}
+	}
+	if strings.TrimSpace(e.Text) == "" {
+		return s, refused(&s, e.Text, Cannot{Why: "empty"})
+	}
+	return stepMessage(s, e, parser.Read(e.Text), now)
+}
+
+// refused is the reply to a message that was not read.
+func refused(s *State, text string, why Cannot) Reply {
+	return Reply{Text: text, Verdict: verdictUnread, Units: s.units(), Says: []Say{why}}
+}
+
+func firstOf(s string, n int) string {
+	for i := range s {
+		if n == 0 {
+			return s[:i]
+		}
+		n--
+	}
+	return s
+}
+
+func (s *State) units() string {
+	if s.Units == "" {
+		return "lb"
+	}
+	return s.Units
+}
+
+// turn is one message being worked out, act by act.
+type turn struct {
+	s    State
+	now  time.Time
+	msg  *parser.Message
+	load load.Load // as it stands
+	r    Reply
+
+	edits  []Edit // done so far
+	spoken []int  // tie-downs last spoken of
+	hand   int    // article last spoken of
+
+	touched  bool // the message is about the load: a load, a change, an undo
+	settled  bool // it told something of the load beside a bare answer
+	answered bool // it asked something
+	did      bool // it did something else
+	lost     bool // it told something of a load and none is in hand
+	asks     []parser.Ask
+	road     []parser.Road
+	which    *Question // "which one" of this message
+	taken    *Which
+}
+
+// stepMessage is Step with the message read.
+func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
+	s.V = version
+	t := turn{s: s, now: now, msg: &msg, load: s.load()}
+	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave}
+	t.remember()
+
+	for _, act := range inOrder(msg.Acts, len(t.load.Articles) > 0) {
+		t.do(act)
+	}
+	t.conclude(e.ID)
+	return t.s, t.r
+}
+
+// inOrder puts a change told ahead of the load that it is about ("front left
+// popped off. 4 3/8 g70 direct, 11k roller") behind it.
+func inOrder(acts []parser.Act, inHand bool) []parser.Act {
+	at := -1
+	for i, act := range acts {
+		d, ok := act.(parser.Describe)
+		if ok && !d.Add && len(d.Articles) > 0 && (named(&d.Articles[0]) || !inHand) {
+			at = i
+			break
+		}
+	}
+	var early, rest []parser.Act
+	for i, act := range acts {
+		if _, change := act.(parser.Change); change && i < at {
+			early = append(early, act)
+			continue
+		}
+		rest = append(rest, act)
+		if i == at {
+			rest = append(rest, early...)
+		}
+	}
+	if len(early) == 0 {
+		return acts
+	}
+	return rest
+}
+
+func (t *turn) do(act parser.Act) {
+	switch act := act.(type) {
+	case parser.Describe:
+		t.describe(&act)
+	case parser.Change:
+		t.change(&act)
+	case parser.Answer:
+		t.answer(&act)
+	case parser.Gear:
+		t.gear(&act)
+	case parser.House:
+		t.house(&act)
+	case parser.Ask:
+		t.asks = append(t.asks, act)
+	case parser.Road:
+		t.road = append(t.road, act)
+		if act.Word == "delivered" && len(t.load.Articles) > 0 {
+			t.settled = true
+			t.clear() // undo brings it back, not the trip
+		}
+	}
+}
+
+// edit does one edit and keeps it.
+func (t *turn) edit(e Edit) {
+	e.apply(&t.load)
+	t.edits = append(t.edits, e)
+	t.touched = true
+	switch {
+	case len(e.IDs) > 0:
+		t.spoken = e.IDs
+		if a, _ := find(&t.load, e.IDs[0]); a != nil {
+			t.hand = a.ID
+		}
+	case e.Article != nil:
+		t.hand = e.Article.ID
+		if n := len(e.Article.Ties); n > 0 {
+			t.spoken = lastLine(e.Article.Ties)
+		}
+	}
+}
+
+// lastLine is the IDs of those told in the last clause.
+func lastLine(ties []load.TieDown) []int {
+	var list []int
+	for i := range ties {
+		if ties[i].Line == ties[len(ties)-1].Line {
+			list = append(list, ties[i].ID)
+		}
+	}
+	return list
+}
+
+// remember finds what was last spoken of in the turns before.
+func (t *turn) remember() {
+	t.spoken, t.hand = nil, 0
+	for i := len(t.s.Turns) - 1; i >= 0; i-- {
+		edits := t.s.Turns[i].Edits
+		for j := len(edits) - 1; j >= 0; j-- {
+			e := &edits[j]
+			switch {
+			case e.Article != nil:
+				if t.hand == 0 {
+					t.hand = e.Article.ID
+				}
+				if t.spoken == nil && len(e.Article.Ties) > 0 {
+					t.spoken = lastLine(e.Article.Ties)
+				}
+			case len(e.IDs) > 0:
+				if a, _ := find(&t.load, e.IDs[0]); a != nil && t.hand == 0 {
+					t.hand = a.ID
+				}
+				if t.spoken == nil {
+					t.spoken = e.IDs
+				}
+			}
+			if e.Clear || t.hand != 0 && t.spoken != nil {
+				return
+			}
+		}
+	}
+}
+
+// inHand is the article that facts told without a noun are about: the one last
+// spoken of; nil without a load.
+func (t *turn) inHand() *load.Article {
+	n := len(t.load.Articles)
+	for i := range t.load.Articles {
+		if t.load.Articles[i].ID == t.hand {
+			return &t.load.Articles[i]
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return &t.load.Articles[n-1]
+}
+
+func (t *turn) newID() int {
+	t.s.NextID++
+	return t.s.NextID
+}
+
+func (t *turn) say(s Say) { t.r.Says = append(t.r.Says, s) }
+
+// cannot says why an act was not done. Told that something is worse than it
+// was, the load is not called while it is not known of what.
+func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSpace(t.r.Text)}) }
+
+// conclude judges the load, answers what was asked and picks the one question.
+func (t *turn) conclude(event string) {
+	report := rules.Evaluate(t.load, rules.Federal)
+	inHand := len(t.load.Articles) > 0
+	t.unread(inHand)
+	if len(t.edits) > 0 {
+		t.s.keep(Turn{Event: event, Edits: t.edits, Open: t.s.Open})
+	}
+	stands := ""
+	if inHand {
+		stands = t.capped(report.Verdict)
+	}
+	for i := range t.asks {
+		t.ask(&t.asks[i], &report)
+	}
+	for i := range t.road {
+		t.onRoad(&t.road[i])
+	}
+	switch {
+	case t.touched && inHand:
+		t.r.Verdict = stands
+		t.r.Report = &report
+		t.r.Assumed = t.assumed()
+		t.question(&report)
+	case t.touched:
+		t.r.Verdict = verdictDone
+		t.s.Asked, t.s.Which, t.s.Tries = nil, nil, nil
+	case len(t.asks) > 0 || t.answered:
+		t.r.Verdict, t.r.LoadVerdict = verdictAnswer, stands
+	case t.did || len(t.road) > 0:
+		t.r.Verdict, t.r.LoadVerdict = verdictDone, stands
+	case t.lost:
+		t.r.Verdict = string(rules.VerdictUnsettled)
+	default:
+		t.r.Verdict = verdictUnread
+		if len(t.r.Says) == 0 {
+			t.cannot("nothing read")
+		}
+		if len(t.r.Unread) == 0 {
+			text := strings.TrimSpace(t.r.Text)
+			at := utf8.RuneCountInString(t.r.Text[:strings.Index(t.r.Text, text)])
+			t.r.Unread = []parser.Span{{Text: text, At: at}}
+		}
+	}
+}
+
+// unread keeps the load open where a message had words unread that could change
+// the answer, or told something that could not be laid on the load. A bare
+// answer or a word from the road does not settle that.
+func (t *turn) unread(inHand bool) {
+	before := inHand && t.s.Open && !t.settled
+	t.s.Open = inHand && (t.r.Doubt || t.touched && t.r.Grave) || before
+	if before {
+		t.r.Doubt = true
+		if t.touched {
+			t.cannot("still unread")
+		}
+	}
+}
+
+// capped is a load's verdict, unsettled at best where something told is not in
+// it.
+func (t *turn) capped(v rules.Verdict) string {
+	if (t.r.Grave || t.r.Doubt) && v != rules.VerdictShort {
+		v = rules.VerdictUnsettled
+	}
+	return string(v)
+}
