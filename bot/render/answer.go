@@ -22,6 +22,8 @@ func (p *page) answer(r talk.Reply) {
 		}
 	}
 	if len(r.Says) == 0 {
+		p.say(p.w.Cannot["nothing read"])
+		p.turn()
 		p.notRead(r.Unread, r.Grave)
 	}
 	p.look(r)

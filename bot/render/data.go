@@ -77,10 +77,9 @@ type (
 )
 
 // Data is the reply as one JSON object on one line, without a line end.
-func Data(r talk.Reply) []byte { return data(r, Text(r)) }
+func Data(r talk.Reply) []byte { return Body(r).Data }
 
-func data(r talk.Reply, text string) []byte {
-	p := blank(r)
+func (p *page) data(r talk.Reply) []byte {
 	a := answer{
 		Text:        r.Text,
 		Verdict:     r.Verdict,
@@ -89,7 +88,7 @@ func data(r talk.Reply, text string) []byte {
 		Assumed:     []coded{},
 		Remarks:     []coded{},
 		Unread:      make([]unread, 0, len(r.Unread)),
-		Reply:       text,
+		Reply:       p.reply(),
 	}
 	if r.Report != nil {
 		a.Articles = make([]article, 0, len(r.Report.Articles))
@@ -97,7 +96,7 @@ func data(r talk.Reply, text string) []byte {
 			a.Articles = append(a.Articles, p.article(&r.Report.Articles[i]))
 		}
 	}
-	for _, s := range p.taken(r) {
+	for _, s := range p.took {
 		a.Assumed = append(a.Assumed, coded{s.code, s.say})
 	}
 	for _, s := range p.remarked(r) {
@@ -110,6 +109,7 @@ func data(r talk.Reply, text string) []byte {
 		a.Ask = told(strings.TrimSpace(p.question(r.Ask) + " " + p.options(r.Ask)))
 	}
 	var out bytes.Buffer
+	out.Grow(4096)
 	enc := json.NewEncoder(&out)
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(a); err != nil {

@@ -49,7 +49,7 @@ func (p *page) kind(t load.TieDown) string {
 	w := &p.w.Name
 	size := p.w.size(t)
 	switch {
-	case t.Size == 0 && t.Mark == 0:
+	case t.Size == 0 && t.Mark == 0 && t.Material != "":
 		size = w.SizeNotTold
 	case t.Material == load.Chain:
 		size = strings.TrimSuffix(size, w.Inch)

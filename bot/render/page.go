@@ -19,6 +19,7 @@ type page struct {
 	w     *words
 	text  []byte
 	start int    // where the line in hand starts in text
+	took  []said // what was taken for granted
 	doubt string // what leaves every article unsettled, whatever its count
 }
 

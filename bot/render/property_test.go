@@ -148,7 +148,7 @@ func TestText_everyLoadKeepsToItsBudget(t *testing.T) {
 			fail("%d lines, more than %d", len(lines), most)
 		}
 		// every reason, code and remark that came up has words
-		p := blank(r)
+		p := blank(r.Units)
 		for i := range r.Report.Articles {
 			c := &r.Report.Articles[i]
 			for j := range c.Findings {

@@ -12,22 +12,29 @@ import (
 
 // Body is a reply ready to send.
 func Body(r talk.Reply) wire.Body {
-	text := Text(r)
-	return wire.Body{Text: text, Data: data(r, text)}
+	p := write(r)
+	return wire.Body{Text: p.reply(), Data: p.data(r)}
 }
 
 // Text is the reply in words, in short lines.
-func Text(r talk.Reply) string {
-	p := blank(r)
+func Text(r talk.Reply) string { return write(r).reply() }
+
+// write lays a reply on a page, in the chat's unit and language.
+func write(r talk.Reply) *page {
+	p := blank(r.Units)
+	p.took = p.taken(r)
 	if r.Report != nil && len(r.Report.Articles) > 0 {
 		p.load(r)
 	} else {
 		p.answer(r)
 	}
-	return string(bytes.TrimSpace(p.text))
+	return p
 }
 
-// blank is an empty page in the chat's unit and language.
-func blank(r talk.Reply) *page {
-	return &page{measure: measureIn(r.Units), w: &english}
+// blank is an empty page in a unit.
+func blank(unit string) *page {
+	return &page{measure: measureIn(unit), w: &english, text: make([]byte, 0, 1024)}
 }
+
+// reply is the text of the page.
+func (p *page) reply() string { return string(bytes.TrimSpace(p.text)) }

@@ -257,17 +257,9 @@ func placeOf(c *rules.Count, l *rules.Line) load.Place {
 // said is something taken for granted, or a remark, in words.
 type said struct{ code, look, say string }
 
-// taken lists what was taken for granted, each thing once.
+// taken lists what was taken for granted, each code of the report once.
 func (p *page) taken(r talk.Reply) []said {
-	var list []said
-	add := func(s said) {
-		for _, have := range list {
-			if have == s {
-				return
-			}
-		}
-		list = append(list, s)
-	}
+	list := make([]said, 0, 8)
 	for i := range r.Assumed {
 		a := &r.Assumed[i]
 		tie := load.TieDown{}
@@ -275,8 +267,8 @@ func (p *page) taken(r talk.Reply) []said {
 			tie = *a.Tie
 		}
 		w := p.w.Assumptions[a.Code]
-		args := []string{"weight", p.near(a.Mass), "unit", p.word, "kind", p.brief(tie, 2), "n", strconv.Itoa(a.Count), "noun", p.w.noun(tie.Material, 2)}
-		add(said{a.Code, filled(w.Look, args...), filled(w.Say, args...)})
+		args := []string{"weight", p.near(a.Mass), "unit", p.word, "kind", p.brief(tie, 2), "n", strconv.Itoa(a.Count)}
+		list = append(list, said{a.Code, filled(w.Look, args...), filled(w.Say, args...)})
 	}
 	if r.Report == nil {
 		return list
@@ -288,50 +280,86 @@ func (p *page) taken(r talk.Reply) []said {
 				continue // said with the one before
 			}
 			w := p.w.Assumptions[code]
-			args := p.assumed(r.Report, code)
-			add(said{code, filled(w.Look, args...), capital(filled(w.Say, args...))})
+			list = append(list, said{code, p.assumed(r.Report, code, w.Look), capital(p.assumed(r.Report, code, w.Say))})
 		}
 	}
 	return list
 }
 
-// assumed are the values that the words of an assumption ask for, over all that
-// is assumed by that code.
-func (p *page) assumed(r *rules.Report, code string) []string {
-	var names, parts, stamps, tensioners []string
-	tie, weight := load.TieDown{}, load.Weight{}
-	for i := range r.Articles {
-		c := &r.Articles[i]
-		for j := range c.Assumed {
-			a := &c.Assumed[j]
-			if a.Code != code {
-				continue
-			}
-			names, weight = addNew(names, p.name(c)), c.Article.Weight
-			if a.Part != "" {
-				parts = addNew(parts, p.w.part(a.Part, c.Article.Parts))
-			}
-			for k := range c.Lines {
-				l := &c.Lines[k]
-				if !about(l, a.IDs) {
+// assumed fills the words of an assumption from all that is assumed by that code.
+func (p *page) assumed(r *rules.Report, code, phrase string) string {
+	if !strings.Contains(phrase, "{") {
+		return phrase
+	}
+	var room [128]byte
+	return string(expand(room[:0], phrase, func(name string) string {
+		var list []string
+		weight, noun := load.Weight{}, ""
+		for i := range r.Articles {
+			c := &r.Articles[i]
+			for j := range c.Assumed {
+				a := &c.Assumed[j]
+				if a.Code != code {
 					continue
 				}
-				tie = l.Tie
-				if l.Tie.Place.On != "" && a.Part == "" {
-					parts = addNew(parts, p.w.part(l.Tie.Place.On, c.Article.Parts))
+				weight = c.Article.Weight
+				switch {
+				case name == "name":
+					list = addNew(list, p.name(c))
+				case name == "part" && a.Part != "":
+					list = addNew(list, p.w.part(a.Part, c.Article.Parts))
 				}
-				if tensioner := p.w.Name.Tensioner[tie.Material]; tensioner != "" {
-					tensioners = addNew(tensioners, tensioner)
+				for _, t := range tiesOf(c, a.IDs) {
+					switch name {
+					case "noun":
+						noun = p.w.noun(t.Material, 1)
+					case "nouns":
+						noun = p.w.noun(t.Material, 2)
+					case "part":
+						if t.Place.On != "" {
+							list = addNew(list, p.w.part(t.Place.On, c.Article.Parts))
+						}
+					case "stamps":
+						list = p.stamps(list, t)
+					case "tensioner":
+						if word := p.w.Name.Tensioner[t.Material]; word != "" {
+							list = addNew(list, word)
+						}
+					}
 				}
-				stamps = p.stamps(stamps, &l.Tie)
 			}
 		}
+		switch name {
+		case "noun", "nouns":
+			return noun
+		case "ton":
+			return p.near(weight.Low)
+		case "tonne":
+			return p.near(weight.High)
+		case "unit":
+			return p.word
+		case "tensioner":
+			return p.w.either(list)
+		}
+		return p.w.list(list)
+	}))
+}
+
+// tiesOf is one tie-down of each line that holds some of the ids, what is set
+// aside too.
+func tiesOf(c *rules.Count, ids []int) []*load.TieDown {
+	list := make([]*load.TieDown, 0, 8)
+	for i := range c.Lines {
+		if about(&c.Lines[i], ids) {
+			list = append(list, &c.Lines[i].Tie)
+		}
 	}
-	return []string{
-		"name", p.w.list(names), "part", p.w.list(parts), "noun", p.w.noun(tie.Material, 1), "nouns", p.w.noun(tie.Material, 2),
-		"stamps", p.w.list(stamps), "tensioner", strings.Join(tensioners, p.w.Name.Or),
-		"ton", p.near(weight.Low), "tonne", p.near(weight.High), "unit", p.word,
+	for i := range c.SetAside {
+		if about(&c.SetAside[i].Line, ids) {
+			list = append(list, &c.SetAside[i].Tie)
+		}
 	}
+	return list
 }
 
 // about says whether a line holds any of the tie-downs.
@@ -367,7 +395,7 @@ var lookOrder = []string{
 // remarks.
 func (p *page) look(r talk.Reply) {
 	p.turn()
-	taken := p.taken(r)
+	taken := slices.Clone(p.took)
 	slices.SortStableFunc(taken, func(a, b said) int {
 		return slices.Index(lookOrder, a.code) - slices.Index(lookOrder, b.code)
 	})
@@ -497,6 +525,9 @@ func (p *page) quoted(spans []parser.Span) string {
 // plain is a user's text as it can be shown: no control or format characters,
 // cut after so many characters.
 func plain(s string, most int) string {
+	if len(s) <= most && strings.IndexFunc(s, hidden) < 0 {
+		return s
+	}
 	var out strings.Builder
 	n := 0
 	for _, r := range s {
@@ -504,13 +535,18 @@ func plain(s string, most int) string {
 			out.WriteString("...")
 			break
 		}
-		if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
+		if hidden(r) {
 			r = ' '
 		}
 		out.WriteRune(r)
 		n++
 	}
 	return out.String()
+}
+
+// hidden says whether a character would not be seen, or would steer a screen.
+func hidden(r rune) bool {
+	return unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
 // capital begins s with a capital.

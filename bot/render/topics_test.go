@@ -35,7 +35,7 @@ func TestTopics_eachSaysWhereItIsFrom(t *testing.T) {
 
 // The figures in the topics are those of the tables.
 func TestTopics_figuresAreTheTables(t *testing.T) {
-	p := blank(talk.Reply{Units: "lb"})
+	p := blank("lb")
 	says := func(key, what string) {
 		t.Helper()
 		if !strings.Contains(strings.Join(topics()[key].lines, "\n"), what) {

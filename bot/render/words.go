@@ -174,7 +174,7 @@ var english = words{
 	Read: readWords{
 		NotRead: "I could not read {quote}: not counted.",
 		Grave:   "I could not read {quote}, and it may change the answer. Text it another way.",
-		Rest:    "{n} more words",
+		Rest:    "{n} more",
 	},
 	Do: doWords{
 		Do:     "{what}.",
