@@ -16,12 +16,14 @@ import (
 // an article, a tie-down or a command leaves it unapplied, and that is said.
 func (t *turn) answer(a *parser.Answer) {
 	inHand := len(t.load.Articles) > 0
-	if a.Sorry && a.Figure != "" && inHand && (t.putRight(a) || t.s.Asked == nil) {
-		if t.touched = true; len(t.edits) == 0 {
-			t.cannot("which figure")
-			t.r.Doubt = true
+	if a.Sorry && a.Figure != "" && inHand {
+		if n := t.putRight(a); n > 0 || t.s.Asked == nil {
+			if t.touched = true; n != 1 {
+				t.cannot("which figure")
+				t.r.Doubt = true
+			}
+			return
 		}
-		return
 	}
 	t.answered = inHand
 	switch {
@@ -308,8 +310,8 @@ func (t *turn) answerDamage(q *Question, fig string) bool {
 
 // putRight puts a corrected figure where the figure told last stands: a size, a
 // grade, a number of pieces, a weight or a rating, whichever such a figure can
-// be. false where that is none or more than one.
-func (t *turn) putRight(a *parser.Answer) bool {
+// be. It gives how many it could be, and puts right only the one.
+func (t *turn) putRight(a *parser.Answer) int {
 	const mostPieces = 200
 	n, ok := figure(a.Figure)
 	var right []Edit
@@ -345,18 +347,18 @@ func (t *turn) putRight(a *parser.Answer) bool {
 		right = append(right, Edit{IDs: told, Set: &set})
 	}
 	if len(right) != 1 {
-		return false
+		return len(right)
 	}
 	if pieces == 0 {
 		t.edit(right[0])
-		return true
+		return 1
 	}
 	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), right[0].IDs)
 	if len(ties) == 0 {
-		return false
+		return 0
 	}
 	t.recount(ties, a.Number)
-	return true
+	return 1
 }
 
 // lastFigures are the edits of the last turn that told figures, those of this

@@ -227,9 +227,6 @@ func (t *turn) pickLacking(ref *parser.Ref, e *parser.Edit) (picked, string) {
 	if len(lacking) > 0 {
 		return picked{open: ids(lacking)}, whichOne
 	}
-	if spoken := t.among(all, t.spoken); len(spoken) > 0 && ref.Which != parser.All {
-		all = spoken
-	}
 	if oneLine(all) || alike(all) {
 		return picked{ties: all}, ""
 	}
