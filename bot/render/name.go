@@ -1,7 +1,10 @@
 package render
 
 import (
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"halfweight/rules/load"
 )
@@ -128,7 +131,7 @@ func (w *words) place(at load.Place, parts []load.Part) string {
 func (w *words) part(key string, parts []load.Part) string {
 	for _, part := range parts {
 		if part.Name == key && part.Word != "" {
-			return part.Word
+			return plain(part.Word, 40)
 		}
 	}
 	if word, ok := w.Name.Parts[key]; ok {
@@ -149,4 +152,28 @@ func join(items []string, last string) string {
 		return strings.Join(items, "")
 	}
 	return strings.Join(items[:n], ", ") + last + items[n]
+}
+
+// capital begins s with a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
+}
+
+func addNew(list []string, s string) []string {
+	if slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+// word is the language's word for a key, the key itself where none is written.
+func word(words map[string]string, key string) string {
+	if w, ok := words[key]; ok {
+		return w
+	}
+	return key
 }

@@ -48,7 +48,7 @@ type wearWords struct {
 	LinkOut, LinkIn, LinkHow         string
 	Limits, Limit, Edges             string
 	Measure, Out                     string
-	NoRow, SecondHand, Stock         string
+	NoRow, NoHurt, SecondHand, Stock string
 }
 
 // stepWords explain a count.
@@ -97,7 +97,7 @@ type countWords struct {
 	Item, Again, Blank               string
 	Ways, WaysOn                     map[load.Route]string
 	BinderToo, BinderIf, BinderShort string
-	UpTo, AnyMore, Weakest           string
+	UpTo, AnyMore, Weakest, Labelled string
 	Lose, LoseAny                    string
 }
 
@@ -234,6 +234,7 @@ var english = words{
 		UpTo:        "By what is not told yet it may be up to {most}.",
 		AnyMore:     "By what is not told yet it may be more.",
 		Weakest:     "The {part} is the weakest part: {wll} each.",
+		Labelled:    "The {part} is taken by its size label, {wll} each: common practice, read the stamp.",
 		Lose:        "Lose {which} and it no longer adds up.",
 		LoseAny:     "Lose any one and it no longer adds up.",
 	},
@@ -510,6 +511,7 @@ var english = words{
 		Measure:    "{what}, {why}: it counts for nothing until it is measured.",
 		Out:        "TAKE IT OFF: {what}, {why}. It counts for nothing.",
 		NoRow:      "{what}: no limit found for it. Go by its tag or its maker.",
+		NoHurt:     "Tell me what is hurt and how much: 2in strap with a 3/8 cut, or 3/8 link down to .31",
 		SecondHand: "I have that table second-hand.",
 		Stock:      "The size a link is made of: {mark}.",
 	},

@@ -1,0 +1,305 @@
+package render
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// count says what is needed and what there is, numbers always with what they
+// are of.
+func (p *page) count(c *rules.Count) {
+	p.turn()
+	n := &p.w.Count
+	need := p.up(c.NeedHigh)
+	if low := p.up(c.NeedLow); low != need {
+		need = filled(p.w.Head.Range, "from", low, "to", need)
+	}
+	has, list := p.down(c.Credit), p.tally(c)
+	if len(c.Article.Ties) == 0 {
+		if c.Article.Weight.Known() {
+			p.say(n.NeedsOnly, "need", need)
+		}
+		if c.Article.Bare {
+			p.say(n.Bare)
+		} else {
+			p.say(n.NoTies)
+		}
+	}
+	switch {
+	case len(c.Article.Ties) == 0:
+	case c.Credit == 0 && !c.Article.Weight.Known():
+		p.say(n.NoCredit, "has", has, "list", list)
+	case !c.Article.Weight.Known():
+		p.say(n.NoWeight, "has", has, "list", list, "good", p.down(c.GoodUpTo), "unit", p.word)
+	case c.Verdict == rules.VerdictShort || c.Verdict == rules.VerdictUnsettled:
+		p.say(n.Weight, "need", need, "has", has, "list", list)
+	default:
+		p.say(n.Needs, "need", need, "has", has, "list", list)
+	}
+	p.binders(c)
+	p.weakest(c)
+	for i := range c.Findings {
+		f := &c.Findings[i]
+		switch {
+		case counted(f):
+			p.say(p.finding(c, f))
+		case f.Rule == "aggregate" && f.Outcome == rules.Untold && c.Most > c.Credit && c.Credit < c.NeedHigh:
+			p.upTo(c)
+		}
+	}
+	p.sinks(c)
+}
+
+// upTo says what the sum may come to once the rest is told.
+func (p *page) upTo(c *rules.Count) {
+	if c.Most == rules.Unbounded {
+		p.say(p.w.Count.AnyMore)
+		return
+	}
+	p.say(p.w.Count.UpTo, "most", p.down(c.Most))
+}
+
+// counted says whether a finding stands in the count, beside the weight.
+func counted(f *rules.Finding) bool {
+	switch f.Rule {
+	case "corners", "ends", "number":
+		return f.Outcome != rules.Untold || f.Want > 0
+	case "accessory", "articulation":
+		return f.Outcome == rules.Met
+	}
+	return false
+}
+
+// finding is one requirement as a sentence.
+func (p *page) finding(c *rules.Count, f *rules.Finding) string {
+	words := p.findingWords(f)
+	if f.Rule == "aggregate" && !c.Article.Weight.Known() {
+		words = p.w.Findings["aggregate/weight not told"] // there is no need to name
+	}
+	return capital(p.filledFor(c, f, words.Say))
+}
+
+// short is what a short requirement is short of, for the first line.
+func (p *page) short(c *rules.Count, f *rules.Finding) string {
+	return p.filledFor(c, f, p.findingWords(f).Head)
+}
+
+func (p *page) findingWords(f *rules.Finding) findingWords {
+	return p.w.Findings[f.Rule+"/"+f.Reason]
+}
+
+// filledFor fills the words of a finding from its article.
+func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string {
+	var room [128]byte
+	return string(expand(room[:0], phrase, func(name string) string {
+		switch name {
+		case "part":
+			return p.findingPart(c, f.Part, f.Subject)
+		case "have":
+			if f.Outcome == rules.Met && f.Rule == "corners" {
+				return strconv.Itoa(min(f.Have, f.Want)) // "4 of 4", however many more there are
+			}
+			return strconv.Itoa(f.Have)
+		case "want":
+			return strconv.Itoa(f.Want)
+		case "need":
+			return p.up(c.NeedHigh)
+		case "low":
+			return p.up(c.NeedLow)
+		case "has":
+			return p.down(c.Credit)
+		case "weaker":
+			return p.down(c.Weaker)
+		case "good":
+			return p.down(c.GoodUpTo)
+		case "weight":
+			return p.near(c.Article.Weight.Told)
+		}
+		return p.figure(name)
+	}))
+}
+
+func (p *page) findingPart(c *rules.Count, key, subject string) string {
+	if subject != "" {
+		return plain(subject, 40)
+	}
+	return p.w.part(key, c.Article.Parts)
+}
+
+// tally lists what counts: ": 4 chains 3/8 g70 direct at half 13,200, 1 over
+// whole 6,600". Where each holds is said with the corners.
+func (p *page) tally(c *rules.Count) string {
+	var out strings.Builder
+	n := &p.w.Count
+	list, sep := grouped(c.Lines), ": "
+	for i, l := range list {
+		noun, kind := p.w.noun(l.Tie.Material, l.Count), p.after(l.Tie)
+		way := n.Ways[l.Tie.Route]
+		if l.Tie.Place.On != "" {
+			way = filled(n.WaysOn[l.Tie.Route], "part", p.w.part(l.Tie.Place.On, c.Article.Parts))
+		}
+		phrase := n.Item
+		switch {
+		case !l.Usable:
+			phrase = n.Blank
+		case i > 0 && sameKind(&list[i-1].Tie, &l.Tie):
+			phrase = n.Again
+		}
+		out.WriteString(sep)
+		out.WriteString(filled(phrase, "n", strconv.Itoa(l.Count), "noun", noun, "kind", kind, "way", way, "credit", p.down(l.Credit)))
+		sep = ", "
+	}
+	return out.String()
+}
+
+// grouped puts lines together that differ only by where they hold the article
+// itself.
+func grouped(lines []rules.Line) []rules.Line {
+	list := make([]rules.Line, 0, len(lines))
+next:
+	for _, l := range lines {
+		for i := range list {
+			if alike(&list[i], &l) {
+				list[i].Count += l.Count
+				list[i].Credit += l.Credit
+				continue next
+			}
+		}
+		list = append(list, l)
+	}
+	return list
+}
+
+// alike says whether two lines read alike in the count.
+func alike(a, b *rules.Line) bool {
+	return a.WLL == b.WLL && a.LimitedBy == b.LimitedBy && a.Usable == b.Usable &&
+		a.Tie.Route == b.Tie.Route && a.Tie.Place.On == b.Tie.Place.On && sameKind(&a.Tie, &b.Tie)
+}
+
+// sameKind says whether two tie-downs are of the same material, size and grade.
+func sameKind(a, b *load.TieDown) bool {
+	return a.Material == b.Material && a.Size == b.Size && a.Grade == b.Grade && a.Make == b.Make && a.Mark == b.Mark
+}
+
+// binders says what becomes of the sum if the binders not told are the
+// commonest weaker ones.
+func (p *page) binders(c *rules.Count) {
+	if c.Weaker >= c.Credit || !c.Article.Weight.Known() {
+		return
+	}
+	strong, weak := p.binderFigures(c.Lines)
+	args := []string{"wll", p.w.list(strong), "weak", p.w.list(weak), "has", p.down(c.Weaker), "short", p.up(c.NeedHigh - c.Weaker)}
+	switch {
+	case c.Weaker >= c.NeedHigh:
+		if c.Verdict == rules.VerdictCovered || c.Verdict == rules.VerdictFix {
+			p.say(p.w.Count.BinderToo, args...)
+		}
+	case c.Credit >= c.NeedHigh:
+		p.say(p.w.Count.BinderIf, args...)
+	default:
+		p.say(p.w.Count.BinderShort, args...)
+	}
+}
+
+// binderFigures are the ratings that the binders not told are taken to have, and
+// those of the commonest weaker ones.
+func (p *page) binderFigures(lines []rules.Line) (strong, weak []string) {
+	for i := range lines {
+		l := &lines[i]
+		if l.Tie.Material != load.Chain || l.Tie.Tensioner.Rating > 0 || l.Tie.Tensioner.Label != "" {
+			continue
+		}
+		if f, ok := tables.WeakerBinder(l.Tie.Size); ok && f.WLL < l.WLL {
+			strong = addNew(strong, p.up(l.WLL))
+			weak = addNew(weak, p.down(f.WLL))
+		}
+	}
+	return strong, weak
+}
+
+// weakest names the part that limits a tie-down, where it is not its material.
+func (p *page) weakest(c *rules.Count) {
+	var said []string
+	for i := range c.Lines {
+		l := &c.Lines[i]
+		if l.LimitedBy == "" || l.LimitedBy == string(l.Tie.Material) || l.LimitedBy == "rope" {
+			continue
+		}
+		phrase := p.w.Count.Weakest
+		if l.Tie.Tensioner.Rating == 0 && l.Tie.Tensioner.Label != "" && l.LimitedBy != "hook" && l.LimitedBy != "anchor" {
+			phrase = p.w.Count.Labelled
+		}
+		s := filled(phrase, "part", word(p.w.Name.Limits, l.LimitedBy), "wll", p.down(l.WLL))
+		if !slices.Contains(said, s) {
+			said = append(said, s)
+			p.say(s)
+		}
+	}
+}
+
+// sinks names the tie-downs whose single loss would undo a covered article.
+func (p *page) sinks(c *rules.Count) {
+	if len(c.Sinks) == 0 {
+		return
+	}
+	n := &p.w.Count
+	pieces, sink := 0, 0
+	for i := range c.Lines {
+		pieces += c.Lines[i].Count
+	}
+	var which []string
+	for i := range c.Sinks {
+		sink += len(c.Sinks[i].IDs)
+		which = addNew(which, p.oneOf(c, &c.Sinks[i]))
+	}
+	if sink == pieces {
+		p.say(n.LoseAny)
+		return
+	}
+	p.say(n.Lose, "which", p.w.either(which))
+}
+
+// oneOf names one of a line's tie-downs: "a corner chain", "the front left chain".
+func (p *page) oneOf(c *rules.Count, l *rules.Line) string {
+	n, noun := &p.w.Name, p.w.noun(l.Tie.Material, 1)
+	at := placeOf(c, l)
+	switch {
+	case at.On != "":
+		return filled(n.TheOn, "noun", noun, "part", p.w.part(at.On, c.Article.Parts))
+	case at.Spread == "corners" || at.End != "" && at.Side != "" && len(l.IDs) > 1:
+		return filled(n.AnyCorner, "noun", noun)
+	case at.End != "" || at.Side != "":
+		if len(l.IDs) > 1 {
+			return filled(n.AnyAt, "noun", noun, "place", p.w.place(at, nil))
+		}
+		return filled(n.TheAt, "noun", noun, "place", p.w.place(at, nil))
+	case at.Spread == "ends":
+		return filled(n.AnyEnd, "noun", noun)
+	}
+	return filled(n.Any, "kind", p.brief(l.Tie, 1))
+}
+
+// placeOf is where a line holds; told nowhere, where it is taken to hold.
+func placeOf(c *rules.Count, l *rules.Line) load.Place {
+	if l.Tie.Place != (load.Place{}) {
+		return l.Tie.Place
+	}
+	for i := range c.Assumed {
+		a := &c.Assumed[i]
+		spread := map[string]string{rules.CodeOnePerCorner: "corners", rules.CodeOnePerEnd: "ends"}[a.Code]
+		if spread == "" {
+			continue
+		}
+		for _, id := range a.IDs {
+			if len(l.IDs) > 0 && id == l.IDs[0] {
+				return load.Place{Spread: spread}
+			}
+		}
+	}
+	return load.Place{}
+}
