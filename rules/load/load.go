@@ -16,35 +16,35 @@ const (
 
 // Load is what is on the trailer, in the order told.
 type Load struct {
-	Articles []Article
+	Articles []Article `json:",omitzero"`
 }
 
 // Article is one thing carried, judged on its own tie-downs.
 type Article struct {
-	ID          int
-	Name        string // the user's own word ("trackhoe"), "" when no noun was told
-	Kind        string // key of rules/tables/kinds.csv ("excavator"); "" when no noun was told, "unknown" for a noun not in the table
-	Weight      Weight
-	Length      Length // along the trailer; 0 untold
-	Articulated Tri    // told to bend in the middle (Yes) or rigid (No)
-	OnWheels    Tri    // runs on wheels or tracks, told for a noun that does not say so itself
-	Blocked     Tri    // blocked against moving forward (headboard, bulkhead, other cargo)
-	Still       bool   // told that nothing on it moves by itself
-	Bare        bool   // told that nothing holds it
-	Parts       []Part // accessories told of, in the order told
-	Joint       Joint
-	Ties        []TieDown
-	FromGear    bool // kind or weight came from a machine this chat has named
+	ID          int       `json:",omitzero"`
+	Name        string    `json:",omitzero"` // the user's own word ("trackhoe"), "" when no noun was told
+	Kind        string    `json:",omitzero"` // key of rules/tables/kinds.csv ("excavator"); "" when no noun was told, "unknown" for a noun not in the table
+	Weight      Weight    `json:",omitzero"`
+	Length      Length    `json:",omitzero"` // along the trailer; 0 untold
+	Articulated Tri       `json:",omitzero"` // told to bend in the middle (Yes) or rigid (No)
+	OnWheels    Tri       `json:",omitzero"` // runs on wheels or tracks, told for a noun that does not say so itself
+	Blocked     Tri       `json:",omitzero"` // blocked against moving forward (headboard, bulkhead, other cargo)
+	Still       bool      `json:",omitzero"` // told that nothing on it moves by itself
+	Bare        bool      `json:",omitzero"` // told that nothing holds it
+	Parts       []Part    `json:",omitzero"` // accessories told of, in the order told
+	Joint       Joint     `json:",omitzero"`
+	Ties        []TieDown `json:",omitzero"`
+	FromGear    bool      `json:",omitzero"` // kind or weight came from a machine this chat has named
 }
 
 // Weight is a weight as told. Told is the figure (the upper one of a range; a
 // "ton" as a short ton); Low and High are the ends of what the words allow, all
 // three equal when told exactly. The zero value is "not told".
 type Weight struct {
-	Told, Low, High Mass
-	Metric          bool // told in kg, t, tonnes: the heavy limit is then compared in kilograms
-	Ton             bool // told in "tons" or "T": short or metric
-	Bare            bool // told without a unit: the chat's unit, held here as pounds
+	Told, Low, High Mass `json:",omitzero"`
+	Metric          bool `json:",omitzero"` // told in kg, t, tonnes: the heavy limit is then compared in kilograms
+	Ton             bool `json:",omitzero"` // told in "tons" or "T": short or metric
+	Bare            bool `json:",omitzero"` // told without a unit: the chat's unit, held here as pounds
 }
 
 // Known says whether a weight was told.
@@ -55,24 +55,24 @@ func Exact(m Mass, metric bool) Weight { return Weight{Told: m, Low: m, High: m,
 
 // Part is an accessory of a machine: something that moves by itself.
 type Part struct {
-	Name       string   // key of the part ("bucket"), as in rules/tables/kinds.csv where it stands there
-	Word       string   // the user's word for it ("brush cutter")
-	Down       Tri      // lowered (Yes) or told up (No)
-	Tied       Tri      // a tie-down holds it (Yes), told not tied (No)
-	Locks      []string // locks told in: "boom lock", "swing pin", "lock", "pin", "latch"
-	Unlocked   bool     // told that no lock or pin holds it
-	Hydraulics bool     // told to be held by hydraulics only
-	Prop       bool     // told to stand on a service prop
-	Loose      bool     // told loose or free to move
-	Off        bool     // told taken off the machine
-	Stowed     bool     // told stowed, folded, retracted: in its travel place
+	Name       string   `json:",omitzero"` // key of the part ("bucket"), as in rules/tables/kinds.csv where it stands there
+	Word       string   `json:",omitzero"` // the user's word for it ("brush cutter")
+	Down       Tri      `json:",omitzero"` // lowered (Yes) or told up (No)
+	Tied       Tri      `json:",omitzero"` // a tie-down holds it (Yes), told not tied (No)
+	Locks      []string `json:",omitzero"` // locks told in: "boom lock", "swing pin", "lock", "pin", "latch"
+	Unlocked   bool     `json:",omitzero"` // told that no lock or pin holds it
+	Hydraulics bool     `json:",omitzero"` // told to be held by hydraulics only
+	Prop       bool     `json:",omitzero"` // told to stand on a service prop
+	Loose      bool     `json:",omitzero"` // told loose or free to move
+	Off        bool     `json:",omitzero"` // told taken off the machine
+	Stowed     bool     `json:",omitzero"` // told stowed, folded, retracted: in its travel place
 }
 
 // Joint is where an articulated machine bends.
 type Joint struct {
-	Locked Tri
-	How    Lock // what was told to lock it
-	Has    bool // told to have a lock, not whether it is in
+	Locked Tri  `json:",omitzero"`
+	How    Lock `json:",omitzero"` // what was told to lock it
+	Has    bool `json:",omitzero"` // told to have a lock, not whether it is in
 }
 
 // Lock says what was told to hold the joint.
@@ -88,25 +88,25 @@ const (
 // TieDown is ONE assembly from anchor to anchor. Equal ones are grouped only in
 // print.
 type TieDown struct {
-	ID        int
-	Line      int // clause it was told in: pieces told together share it
-	Material  Material
-	Size      Length // nominal: chain, rope diameter, strap width; 0 untold
-	SizeWord  string // the size as it is written ("3/8", "10 mm", "2")
-	Thick     Length // steel strapping only; 0 untold
-	Make      string // make-up of a rope: key of wire_rope.csv or cordage.csv; "" untold
-	Grade     Grade
-	Mark      Mass // working load limit marked on the chain, strap or rope; 0 untold
-	Tensioner Tensioner
-	Hook      Mass // least hook rating told; 0 untold
-	Anchor    Mass // least anchor point rating told; 0 untold
-	Route     Route
-	Place     Place
-	State     State
-	Plural    bool   // told in the plural with no number: there may be more of them
-	Shared    bool   // told to hold two articles at once
-	FromGear  bool   // completed from this chat's gear
-	Tag       string // the crew's own mark for it ("chain 7"); "" when none
+	ID        int       `json:",omitzero"`
+	Line      int       `json:",omitzero"` // clause it was told in: pieces told together share it
+	Material  Material  `json:",omitzero"`
+	Size      Length    `json:",omitzero"` // nominal: chain, rope diameter, strap width; 0 untold
+	SizeWord  string    `json:",omitzero"` // the size as it is written ("3/8", "10 mm", "2")
+	Thick     Length    `json:",omitzero"` // steel strapping only; 0 untold
+	Make      string    `json:",omitzero"` // make-up of a rope: key of wire_rope.csv or cordage.csv; "" untold
+	Grade     Grade     `json:",omitzero"`
+	Mark      Mass      `json:",omitzero"` // working load limit marked on the chain, strap or rope; 0 untold
+	Tensioner Tensioner `json:",omitzero"`
+	Hook      Mass      `json:",omitzero"` // least hook rating told; 0 untold
+	Anchor    Mass      `json:",omitzero"` // least anchor point rating told; 0 untold
+	Route     Route     `json:",omitzero"`
+	Place     Place     `json:",omitzero"`
+	State     State     `json:",omitzero"`
+	Plural    bool      `json:",omitzero"` // told in the plural with no number: there may be more of them
+	Shared    bool      `json:",omitzero"` // told to hold two articles at once
+	FromGear  bool      `json:",omitzero"` // completed from this chat's gear
+	Tag       string    `json:",omitzero"` // the crew's own mark for it ("chain 7"); "" when none
 }
 
 // Material is what a tie-down is made of.
@@ -123,8 +123,8 @@ const (
 
 // Grade is a chain's grade as told.
 type Grade struct {
-	Value   string // "30", "43", "70", "80", "100", or one without a table row ("90", "120")
-	Reading Reading
+	Value   string  `json:",omitzero"` // "30", "43", "70", "80", "100", or one without a table row ("90", "120")
+	Reading Reading `json:",omitzero"`
 }
 
 // Reading says how the grade was told.
@@ -141,10 +141,10 @@ const (
 
 // Tensioner is the binder, ratchet or rail winch that tightens a tie-down.
 type Tensioner struct {
-	Has    Tri
-	Kind   string // "lever binder", "ratchet binder", "binder", "ratchet", "strap winch"; "" untold
-	Rating Mass   // stamped working load limit; 0 untold
-	Label  string // size label of a binder ("5/16-3/8"), key of binders.csv; "" untold
+	Has    Tri    `json:",omitzero"`
+	Kind   string `json:",omitzero"` // "lever binder", "ratchet binder", "binder", "ratchet", "strap winch"; "" untold
+	Rating Mass   `json:",omitzero"` // stamped working load limit; 0 untold
+	Label  string `json:",omitzero"` // size label of a binder ("5/16-3/8"), key of binders.csv; "" untold
 }
 
 // Route is how a tie-down runs.
@@ -163,25 +163,25 @@ const (
 // field may be empty. Spread is a place told of a group: each piece of it at a
 // corner, or at an end.
 type Place struct {
-	End    string // "front", "rear", "middle"
-	Side   string // "left", "right"
-	Spread string // "corners", "ends"
-	On     string // a part's Name, or "joint": holds that, not the machine itself
+	End    string `json:",omitzero"` // "front", "rear", "middle"
+	Side   string `json:",omitzero"` // "left", "right"
+	Spread string `json:",omitzero"` // "corners", "ends"
+	On     string `json:",omitzero"` // a part's Name, or "joint": holds that, not the machine itself
 }
 
 // State is the condition of a tie-down as told.
 type State struct {
-	Tight   Tri      // told tight (Yes) or loose (No)
-	Sound   Tri      // told undamaged (Yes)
-	Damage  []Damage // told damage, not yet mended
-	NoGuard bool     // told bearing on steel with no edge guard
-	Gone    string   // not on any more: "came off", "lost", "taken off"; "" is on
+	Tight   Tri      `json:",omitzero"` // told tight (Yes) or loose (No)
+	Sound   Tri      `json:",omitzero"` // told undamaged (Yes)
+	Damage  []Damage `json:",omitzero"` // told damage, not yet mended
+	NoGuard bool     `json:",omitzero"` // told bearing on steel with no edge guard
+	Gone    string   `json:",omitzero"` // not on any more: "came off", "lost", "taken off"; "" is on
 }
 
 // Damage is one hurt told of a tie-down.
 type Damage struct {
-	Part string   // "chain", "webbing", "rope", "hook", "binder", "ratchet", "anchor", ""
-	Kind string   // "cut", "worn", "nicked", "burned", "hole", "cracked", "bent", "broken", "stretched", "twisted", "knot", "welded", "frayed", "kinked", "damaged", ...
-	Size []Length // measured: each cut's size across the strap; empty when no measure was told
-	Left Length   // measured: what is left of a link at its thinnest; 0 untold
+	Part string   `json:",omitzero"` // "chain", "webbing", "rope", "hook", "binder", "ratchet", "anchor", ""
+	Kind string   `json:",omitzero"` // "cut", "worn", "nicked", "burned", "hole", "cracked", "bent", "broken", "stretched", "twisted", "knot", "welded", "frayed", "kinked", "damaged", ...
+	Size []Length `json:",omitzero"` // measured: each cut's size across the strap; empty when no measure was told
+	Left Length   `json:",omitzero"` // measured: what is left of a link at its thinnest; 0 untold
 }
