@@ -1,0 +1,239 @@
+package parser
+
+import (
+	"strconv"
+
+	"halfweight/rules/load"
+)
+
+// article is an article while it is read.
+type article struct {
+	Article
+	clauses []*clause
+	noun    bool // a noun was told
+}
+
+// article is the one being read, made if there is none: the one in hand.
+func (r *reader) article() *article {
+	if r.cur == nil {
+		r.cur = &article{}
+		r.arts = append(r.arts, r.cur)
+		if r.weight != nil {
+			r.cur.Weight, r.weight = *r.weight, nil
+		}
+	}
+	return r.cur
+}
+
+// noun takes the word for an article at i: a new one, unless it only says what a
+// tie-down is hooked to or speaks again of the one being read.
+func (r *reader) noun(i int) {
+	t := r.t(i)
+	r.own(i, OwnFact)
+	weight, definite, after := r.nounHead(i)
+	r.onPart = false
+	if t.word == "unknown" || t.word == "load" || t.word == "machine" || t.word == "loose bucket" || t.word == "loose attachment" {
+		// the user's own word stands for it
+	}
+	if after && (weight == nil && (r.anyNoun() || definite && vague(t.word))) {
+		return // "through the machine", "hooked to the roller"
+	}
+	if r.cur != nil && r.cur.noun && weight == nil && (sameKind(r.cur.Kind, t.word) || vague(t.word) && definite) {
+		return // "the roller is ..." again
+	}
+	if r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && vague(r.cur.Kind) && weight == nil && !r.cur.Weight.Known() && t.word != "unit" {
+		r.cur.Kind, r.cur.Name = t.word, t.raw // "a machine, a roller"
+		r.setName(i)
+		return
+	}
+	if r.haul(i) {
+		return
+	}
+	if r.cur != nil && r.cur.noun {
+		r.close()
+		r.cur = nil
+		r.lastPart = -1
+		r.leads, r.lead = false, nil
+	} else if r.cur != nil && !r.cur.noun {
+		// clauses ahead of the first article go to it
+	}
+	a := r.article()
+	a.noun, a.Kind = true, t.word
+	r.setName(i)
+	if weight != nil && !a.Weight.Known() {
+		a.Weight, r.weight = *weight, nil
+	} else if r.weight != nil && !a.Weight.Known() {
+		a.Weight, r.weight = *r.weight, nil
+	}
+	if definite {
+		r.definite = true
+	}
+	r.named(i)
+}
+
+// setName keeps the user's own word for the article.
+func (r *reader) setName(i int) {
+	r.cur.Name = r.surface(i)
+}
+
+// surface is the token as the dictionary names it, or as sent where the
+// canonical word is only a class.
+func (r *reader) surface(i int) string {
+	t := r.t(i)
+	switch t.word {
+	case "unknown", "load", "loose attachment", "machine", "truck", "part":
+		offs := offsets(r.text)
+		return lower(r.text[offs.at(t.at):offs.at(t.end)])
+	}
+	return t.word
+}
+
+func lower(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if c >= 'A' && c <= 'Z' {
+			b[i] = c + 'a' - 'A'
+		}
+	}
+	return string(b)
+}
+
+func vague(kind string) bool { return kind == "machine" || kind == "unit" }
+
+func sameKind(a, b string) bool { return a == b }
+
+func (r *reader) anyNoun() bool {
+	for _, a := range r.arts {
+		if a.noun {
+			return true
+		}
+	}
+	return false
+}
+
+// nounHead looks at what stands before the noun at i: a weight of its own, a
+// definite determiner, and whether a preposition puts it in a tie-down's path.
+func (r *reader) nounHead(i int) (w *load.Weight, definite, after bool) {
+	k := i - 1
+	for ; k >= 0; k-- {
+		t := r.t(k)
+		switch t.kind {
+		case kMass, kBig:
+			if w == nil && r.pending(k) {
+				w = r.weight
+				continue
+			}
+		case kDet:
+			if raw := t.raw; raw == "the" {
+				definite = true
+			}
+			continue
+		case kIt:
+			definite = true
+			continue
+		case kBends, kWheels, kHedge, kExtra:
+			continue
+		case kOn, kTo, kFrom, kOf:
+			after = r.cl != nil || len(r.arts) > 0
+		case kRoute:
+			after = true
+		}
+		break
+	}
+	return w, definite, after
+}
+
+// pending says whether the weight token at k is the one that waits for its noun.
+func (r *reader) pending(k int) bool { return r.weight != nil && r.weightAt == k }
+
+// named takes what may follow a noun: its number in this chat.
+func (r *reader) named(i int) {
+	a := r.cur
+	k := i + 1
+	if r.kindAt(k) == kNum && r.t(k).num%load.One == 0 && r.nameable(a.Kind) {
+		n := r.kindAt(k + 1)
+		// "machine 12,": a name; "machine 12 3/8 chains": twelve chains
+		if n == kNone || n == kSep || n == kLine || n == kStop || n == kBe || n == kCount || n == kNum || n == kMass || n == kWith || n == kOn || n == kBig || n == kKind || n == kAsk {
+			a.Machine = strconv.Itoa(int(r.t(k).num / load.One))
+			r.own(k, OwnFact)
+			r.skip = k + 1
+		}
+	}
+}
+
+func (r *reader) nameable(kind string) bool {
+	return vague(kind) || kind == "truck"
+}
+
+// haul takes "truck 9:" ahead of an article: who hauls it, no article and no
+// figure.
+func (r *reader) haul(i int) bool {
+	w := r.t(i).raw
+	if w != "truck" && w != "unit" || r.kindAt(i+1) != kNum {
+		return false
+	}
+	// an article of its own must follow
+	for k := i + 2; k < len(r.sig); k++ {
+		switch r.t(k).kind {
+		case kKind:
+			r.ownAll(i, i+2, OwnPhrase)
+			r.skip = i + 2
+			return true
+		case kStop:
+			return false
+		}
+	}
+	return false
+}
+
+// weighs takes a weight told at token i, loosely where hedge says so.
+func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
+	if hedge {
+		w = loosely(w)
+	}
+	r.own(i, OwnFact)
+	// "12000 lb water truck": it belongs to the noun that follows
+	if !told && r.nounFollows(i+1) {
+		r.weight, r.weightAt = &w, i
+		return
+	}
+	if told && r.cur == nil && r.nounFollows(i+1) {
+		r.weight, r.weightAt = &w, i
+		return
+	}
+	if r.cur != nil && r.cur.Weight.Known() {
+		if r.cur.Weight == w {
+			return
+		}
+		r.t(i).owner = OwnUnread // two weights told: the second stands nowhere
+		return
+	}
+	r.article().Weight = w
+}
+
+// nounFollows says whether the next noun comes at i, adjectives aside.
+func (r *reader) nounFollows(i int) bool {
+	for k := i; k < len(r.sig) && k < i+4; k++ {
+		switch r.t(k).kind {
+		case kKind:
+			return true
+		case kBends, kWheels, kDet, kOf, kExtra:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+// leastMachine is the least weight that is taken as read for a thing on wheels
+// or tracks: "14 lb roller" is a slip, and half of it is nothing.
+const leastMachine = 200 * load.Pound
+
+// cargoKinds are the nouns that are plainly not on wheels or tracks.
+func cargoKind(k string) bool {
+	switch k {
+	case "crate", "pallet", "bundle", "box", "beam", "pipe", "load", "loose bucket", "loose attachment", "unknown":
+		return true
+	}
+	return false
+}

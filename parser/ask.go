@@ -1,0 +1,303 @@
+package parser
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"strings"
+	"sync"
+
+	"halfweight/rules/load"
+)
+
+//go:embed topics.csv
+var topicsCSV string
+
+// topicRow is a topic and a phrase that asks for it.
+type topicRow struct{ key, words string }
+
+var topicRows = sync.OnceValue(func() []topicRow {
+	rows, err := csv.NewReader(strings.NewReader(topicsCSV)).ReadAll()
+	if err != nil {
+		panic("parser: topics.csv: " + err.Error())
+	}
+	var out []topicRow
+	for _, row := range rows[1:] {
+		for _, w := range strings.Split(row[1], "|") {
+			out = append(out, topicRow{row[0], " " + w + " "})
+		}
+	}
+	return out
+})
+
+// topicOf is the topic whose longest phrase stands in words; "" when none does.
+func topicOf(words string) string {
+	best, n := "", 0
+	for _, t := range topicRows() {
+		if len(t.words) > n && strings.Contains(words, t.words) {
+			best, n = t.key, len(t.words)
+		}
+	}
+	return best
+}
+
+// asks says whether tokens from..to are a question rather than a load.
+func (r *reader) asks(from, to int, marked bool) bool {
+	head := from
+	for head < to && (r.kindAt(head) == kSep || r.kindAt(head) == kLine || r.kindAt(head) == kAnd || r.kindAt(head) == kOr || r.kindAt(head) == kTaken) {
+		head++
+	}
+	if head >= to {
+		return false
+	}
+	switch k := r.kindAt(head); {
+	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
+		return true
+	case k == kBe && (marked || r.has(head, to, kQuery)):
+		return true
+	}
+	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kKind) && !r.has(from, to, kCount) {
+		return true
+	}
+	if !marked {
+		return false
+	}
+	// a load sent with a question mark is a load
+	tied := r.has(from, to, kCount) || r.has(from, to, kTimes) || r.has(from, to, kNum)
+	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize) || r.has(from, to, kMat) || r.has(from, to, kGrade)))
+}
+
+func (r *reader) has(from, to int, k kind) bool {
+	for i := from; i < to && i < len(r.sig); i++ {
+		if r.t(i).kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) query(from, to int, word string) bool {
+	for i := from; i < to && i < len(r.sig); i++ {
+		if t := r.t(i); t.kind == kQuery && t.word == word {
+			return true
+		}
+	}
+	return false
+}
+
+// surfaceWords is the question in plain lower-case words, a space around each.
+func (r *reader) surfaceWords(from, to int) (words, quoted string) {
+	if from >= to {
+		return " ", ""
+	}
+	offs := offsets(r.text)
+	a, b := r.toks[r.sig[from]].at, r.toks[r.sig[to-1]].end
+	// fillers ahead of the first token are part of it too
+	for k := r.sig[from] - 1; k >= 0 && r.toks[k].kind == kFiller; k-- {
+		a = r.toks[k].at
+	}
+	for k := r.sig[to-1] + 1; k < len(r.toks) && r.toks[k].kind == kFiller; k++ {
+		b = r.toks[k].end
+	}
+	quoted = r.text[offs.at(a):offs.at(b)]
+	var sb strings.Builder
+	sb.WriteByte(' ')
+	space := true
+	for _, c := range strings.ToLower(quoted) {
+		switch {
+		case c == '\'' || c == '’':
+		case letter(c) || digit(c) || c == '/' || c == '.':
+			sb.WriteRune(c)
+			space = false
+		default:
+			if !space {
+				sb.WriteByte(' ')
+				space = true
+			}
+		}
+	}
+	if !space {
+		sb.WriteByte(' ')
+	}
+	return sb.String(), quoted
+}
+
+// question reads tokens from..to as a question.
+func (r *reader) question(from, to int) {
+	words, quoted := r.surfaceWords(from, to)
+	q := Ask{Words: quoted}
+	lo := r.sig[from]
+	hi := len(r.toks)
+	if to < len(r.sig) {
+		hi = r.sig[to]
+	}
+	topic := topicOf(words)
+	howMany, better, what := r.query(from, to, "how many"), r.query(from, to, "better"), r.query(from, to, "if")
+	why, when := r.query(from, to, "why"), r.query(from, to, "when")
+	need := strings.Contains(words, " need ") || strings.Contains(words, " needed ")
+	damage := r.has(from, to, kDamage)
+	if r.wear(&q, from, to) {
+		q.Topic = "wear"
+		r.settleQuestion(&q, from, to)
+		return
+	}
+	// a reader of its own over the same tokens, so that nothing leaks into the load
+	sub := &reader{text: r.text, toks: r.toks[lo:hi], lastPlaceAt: -1, lastPart: -1}
+	for i := range sub.toks {
+		switch t := &sub.toks[i]; t.kind {
+		case kFiller, kDecor:
+		case kOr, kThan:
+			if !what {
+				t.kind = kLine // compared things are clauses of their own
+			}
+			sub.sig = append(sub.sig, i)
+		case kQuery:
+			t.owner = OwnPhrase
+			t.kind = kTaken
+		default:
+			sub.sig = append(sub.sig, i)
+		}
+	}
+	sub.describe(0, len(sub.sig))
+	sub.finish()
+	for _, act := range sub.acts {
+		switch a := act.(type) {
+		case Describe:
+			for _, art := range a.Articles {
+				for i := range art.Lines {
+					q.Lines = append(q.Lines, art.Lines[i])
+					q.Ties = append(q.Ties, firstOf(art.Ties, i))
+				}
+				if q.Article.Kind == "" {
+					q.Article = art.Article
+					q.Article.Ties = nil
+				}
+				if !q.Weight.Known() {
+					q.Weight = art.Weight
+				}
+			}
+		case Change:
+			if q.Change == nil {
+				c := a
+				q.Change = &c
+			}
+		}
+	}
+	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
+	switch {
+	case what:
+		q.Topic = "what if"
+	case howMany && (core || q.Weight.Known() || q.Article.Kind != ""):
+		q.Topic = "how many"
+	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && r.has(from, to, kThan):
+		q.Topic = "compare"
+	case damage && core && topic != "grade marks":
+		q.Topic = "wear"
+		r.damageOf(&q)
+	case when:
+		q.Topic = "when"
+	case why && topic == "":
+		q.Topic = "why"
+	case need && !howMany:
+		q.Topic = "need"
+	case topic != "":
+		q.Topic = topic
+	case core && q.Weight.Known():
+		q.Topic = "how many"
+	case core && (q.Lines[0].Told || q.Ties[0].Route != ""):
+		q.Topic = "good for"
+	case core:
+		q.Topic = "what is"
+	case howMany:
+		q.Topic = "need"
+	default:
+		q.Topic = "unknown"
+	}
+	r.settleQuestion(&q, from, to)
+}
+
+// settleQuestion owns the question's words and adds the act.
+func (r *reader) settleQuestion(q *Ask, from, to int) {
+	if q.Topic == "unknown" && !r.known(from, to) {
+		return // nothing in it is a word of ours: not read
+	}
+	end := to
+	if end < len(r.sig) && r.kindAt(end) == kAsk {
+		end++
+	}
+	for k := r.sig[from]; k < len(r.toks) && (end >= len(r.sig) || k < r.sig[end]); k++ {
+		if r.toks[k].owner == "" {
+			r.toks[k].owner = OwnPhrase
+		}
+	}
+	r.acts = append(r.acts, *q)
+}
+
+// known says whether anything in tokens from..to is a word of the trade.
+func (r *reader) known(from, to int) bool {
+	for i := from; i < to; i++ {
+		switch r.t(i).kind {
+		case kOther, kPlain, kSep, kLine, kBadFig, kDet, kAnd, kOn, kOf, kTaken:
+		default:
+			return true
+		}
+	}
+	return false
+}
+
+func firstOf(ties []load.TieDown, line int) load.TieDown {
+	for _, t := range ties {
+		if t.Line == line {
+			return t
+		}
+	}
+	return load.TieDown{}
+}
+
+// damageOf moves the damage told in the question onto the tie-down asked about.
+func (r *reader) damageOf(q *Ask) {
+	if q.Change != nil && len(q.Change.Edit.Damage) > 0 && len(q.Ties) > 0 {
+		q.Ties[0].State.Damage = append(q.Ties[0].State.Damage, q.Change.Edit.Damage...)
+		q.Change = nil
+	}
+}
+
+// wear reads the wear of a link: "3/8 link down to .31", "8.1 mm left on a 10 mm
+// link". ok is false when it is no such question.
+func (r *reader) wear(q *Ask, from, to int) bool {
+	if !r.has(from, to, kTail) && !r.has(from, to, kLink) {
+		return false
+	}
+	var nominal, left load.Length
+	word, grade := "", load.Grade{}
+	for i := from; i < to; i++ {
+		t := r.t(i)
+		var l load.Length
+		switch t.kind {
+		case kSize:
+			l = t.size
+		case kNum:
+			if t.num < load.One {
+				l, _ = load.Times(t.num, load.Inch)
+			}
+		case kGrade:
+			grade = load.Grade{Value: t.word, Reading: load.Read}
+			continue
+		}
+		if l == 0 {
+			continue
+		}
+		measured := r.kindAt(i-1) == kTail || r.kindAt(i+1) == kTail || t.kind == kNum || r.kindAt(i-1) == kTo
+		if measured && left == 0 {
+			left = l
+		} else if nominal == 0 {
+			nominal, word = l, t.word
+		}
+	}
+	if nominal == 0 || left == 0 {
+		return false
+	}
+	q.Lines = []Line{{Count: 1, Named: true}}
+	q.Ties = []load.TieDown{{Material: load.Chain, Size: nominal, SizeWord: word, Grade: grade,
+		State: load.State{Damage: []load.Damage{{Part: "chain", Kind: "worn", Left: left}}}}}
+	return true
+}

@@ -1,0 +1,781 @@
+package parser
+
+import "halfweight/rules/load"
+
+// describe reads what is told of articles and tie-downs in tokens from..to.
+func (r *reader) describe(from, to int) {
+	r.troubles(from, to)
+	for _, p := range phrases(r.toks, r.sig[from:to]) {
+		a, b := from+p.Pos.Offset, from+p.EndPos.Offset
+		if b <= a {
+			b = to
+		}
+		if r.skip > a {
+			if r.skip >= b {
+				continue
+			}
+			a = r.skip
+		}
+		switch {
+		case p.Words:
+			r.words(a, b)
+		case p.Rating:
+			r.rating(a, b)
+		case p.Graded:
+			r.ownAll(a, b, OwnPhrase) // a grade stamped on a hook or binder is that part's
+		case p.Weight:
+			r.weightPhrase(a, b)
+		case p.Blocks:
+			r.blocks(a, b)
+		case p.Extent:
+			r.extent(a, b)
+		case p.Held:
+			r.held(a, b)
+		case p.Locked:
+			r.lockedPhrase(a, b)
+		case p.Fixed:
+			r.fixed(a, b)
+		default:
+			r.lone(a)
+		}
+	}
+	r.close()
+}
+
+// words reads a run of words that begin no longer phrase.
+func (r *reader) words(a, b int) {
+	for i := a; i < b; i++ {
+		if i < r.skip {
+			continue
+		}
+		switch t := r.t(i); t.kind {
+		case kTaken:
+			r.attachAt(i)
+		case kCount:
+			r.counted(i, false)
+		case kTimes:
+			r.counted(i, true)
+		case kNum:
+			r.bareNumber(i)
+		case kSize:
+			if k := r.kindAt(i + 1); k == kTens && (i == 0 || r.kindAt(i-1) == kWith || r.cl != nil && r.cl.tie.Size != 0) {
+				r.own(i, OwnPhrase) // "with 3/8 binders": the binder's size
+				continue
+			}
+			if k := r.kindAt(i + 1); k == kLong || k == kWide {
+				r.inchesLong(i)
+				continue
+			}
+			r.sized(i)
+		case kGrade:
+			switch r.kindAt(i + 1) {
+			case kHook, kRing:
+				r.own(i, OwnPhrase) // "with grade 70 hooks": the hook's stamp
+				continue
+			case kTens:
+				if r.kindAt(i-1) == kWith {
+					r.own(i, OwnPhrase)
+					continue
+				}
+			}
+			r.graded(i)
+		case kMat:
+			r.material(i)
+		case kRoute:
+			if r.kindAt(i+1) == kHedge || (r.kindAt(i+1) == kMass) {
+				continue
+			}
+			r.routed(i)
+		case kEnd:
+			r.placed(i, load.Place{End: t.word})
+		case kSide:
+			r.placed(i, load.Place{Side: t.word})
+		case kCorner:
+			r.placed(i, cornerPlace(t.word))
+		case kSpread:
+			r.spread(i)
+		case kSpreadOne:
+			if r.kindAt(i-1) == kEach {
+				r.placed(i, load.Place{Spread: "corners"})
+			} else {
+				r.own(i, OwnPhrase)
+			}
+		case kNose:
+			r.own(i, OwnPhrase) // the machine's own end: which way it faces is not told
+		case kKind:
+			r.noun(i)
+		case kBends:
+			r.article().Articulated = load.Yes
+			if t.word == "no" {
+				r.cur.Articulated = load.No
+			}
+			r.own(i, OwnFact)
+		case kStill:
+			r.article().Still = true
+			r.own(i, OwnFact)
+		case kWheels:
+			r.article().OnWheels = load.Yes
+			if t.word == "no" {
+				r.cur.OnWheels = load.No
+			}
+			r.own(i, OwnFact)
+		case kBare:
+			if r.onPart && r.lastPart >= 0 {
+				r.cur.Parts[r.lastPart].Tied = load.No
+			} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
+				r.article().Bare = true
+			} else {
+				continue
+			}
+			r.own(i, OwnFact)
+		case kFrom:
+			if n := r.fromTo(i); n > i {
+				r.skip = n
+			}
+		case kIt:
+			r.overIt(i)
+		case kAll:
+			r.allOf(i)
+		case kEach:
+			r.eachOf(i)
+		case kGuard, kLink, kTail:
+			if r.cl != nil || r.lastClause() != nil {
+				r.own(i, OwnPhrase)
+			}
+		case kExtra:
+			if t.raw == "another" || t.raw == "one" {
+				r.one(i)
+			}
+			r.own(i, OwnPhrase)
+		case kDet:
+			if t.raw == "a" || t.raw == "an" {
+				r.one(i)
+			}
+		case kCmd:
+			if t.word == "add" {
+				r.add = true
+				r.own(i, OwnPhrase)
+			}
+		case kRoad:
+			if t.word == "checked" && (r.cl != nil || r.lastClause() != nil) {
+				r.own(i, OwnPhrase)
+			}
+		case kUnsure:
+			r.unsure(i, b)
+		case kQuery, kThem:
+			if t.kind == kThem {
+				r.them = r.cl == nil && len(r.arts) == 0
+			}
+			if len(r.arts) > 0 || r.cl != nil || r.them {
+				r.own(i, OwnPhrase)
+			}
+		}
+	}
+}
+
+// one counts "a 3/8 chain", "another 3/8 g70 over".
+func (r *reader) one(i int) {
+	switch r.kindAt(i + 1) {
+	case kSize, kGrade, kMat:
+	default:
+		return
+	}
+	if r.kindAt(i+1) == kMat && r.t(i+1).plural {
+		return
+	}
+	c := r.cl
+	if c != nil && (c.told || c.named || c.routes > 0) {
+		c = r.fresh()
+	} else {
+		c = r.open()
+	}
+	c.count, c.told, c.one = 1, true, true
+}
+
+// bareNumber settles a number with no unit: a count, a count of binders, a
+// grade, or unread.
+func (r *reader) bareNumber(i int) {
+	t := r.t(i)
+	next := r.kindAt(i + 1)
+	whole := t.num%load.One == 0 && t.num <= maxCount*load.One
+	if g := gradeValue(t.num); g != "" && r.kindAt(i-1) == kSize && t.num >= 30*load.One && r.cl != nil && r.cl.tie.Grade.Reading == load.NotRead {
+		t.word = g
+		r.graded(i)
+		return
+	}
+	if !whole {
+		return
+	}
+	if next == kTens {
+		k := i + 1
+		c := r.cl
+		if c == nil {
+			c = r.lastClause()
+		}
+		if c != nil && r.t(k).word != "ratchet" {
+			c.binders = int(t.num / load.One)
+			r.own(i, OwnFact)
+			return
+		}
+		if c == nil {
+			return
+		}
+	}
+	k := i + 1
+	for k < len(r.sig) {
+		switch r.kindAt(k) {
+		case kExtra, kOf, kDet, kTaken:
+			k++
+			continue
+		}
+		break
+	}
+	switch r.kindAt(k) {
+	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
+		r.counted(i, false)
+	case kThem:
+		// "one of them on the bucket"
+		if r.cl != nil || r.lastClause() != nil {
+			r.counted(i, false)
+			r.open().ofThem = true
+			r.ownAll(i+1, k+1, OwnPhrase)
+		}
+	case kOn, kEach:
+		if r.cl != nil || r.lastClause() != nil || r.kindAt(k) == kEach {
+			r.counted(i, false)
+		}
+	case kSep, kLine, kNone:
+		// "3/8 g70 direct, 4": a count that trails
+		if c := r.cl; c != nil && c.named && !c.told {
+			r.counted(i, true)
+		}
+	}
+}
+
+// spread takes "on the corners", "each end" and counts what it multiplies.
+func (r *reader) spread(i int) {
+	t := r.t(i)
+	each := t.raw == "each" || t.raw == "every" || t.raw == "per" || t.raw == "one" || t.raw == "both" || (t.raw == "at" || t.raw == "on" || t.raw == "to") && r.eachWithin(i)
+	n := 2
+	if t.word == "corners" {
+		n = 4
+	}
+	r.placed(i, load.Place{Spread: t.word})
+	if r.cl == nil && r.lead != nil && each {
+		return
+	}
+	c := r.cl
+	if c == nil {
+		return
+	}
+	switch {
+	case each && (!c.told && !c.plural || c.told && c.count == 1):
+		c.count, c.told = n, true
+	case each && c.told && c.count == 2 && (r.kindAt(i-1) == kNum || r.kindAt(i-1) == kCount):
+		c.count = 2 * n
+	case t.raw == "one":
+		if !c.told {
+			c.count, c.told = n, true
+		}
+	}
+}
+
+// eachWithin says whether the spread phrase at i names each place: "at each
+// corner", not "at the corners".
+func (r *reader) eachWithin(i int) bool {
+	offs := offsets(r.text)
+	s := lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])
+	for k := 0; k+4 <= len(s); k++ {
+		if s[k:k+4] == "each" || s[k:k+4] == "both" {
+			return true
+		}
+	}
+	return false
+}
+
+// overIt reads "over it": the part told last, if that is the noun told last.
+func (r *reader) overIt(i int) {
+	switch r.kindAt(i - 1) {
+	case kRoute, kOn, kTo:
+		r.own(i, OwnPhrase)
+		if r.onPart && r.lastPart >= 0 && r.cl != nil && r.cur != nil {
+			r.cl.places = append(r.cl.places, load.Place{On: r.cur.Parts[r.lastPart].Name})
+		}
+	default:
+		if len(r.arts) > 0 || r.kindAt(i+1) == kWeigh {
+			r.own(i, OwnPhrase)
+		}
+	}
+}
+
+// allOf reads "all direct", "both 3/8 g70": told of every clause that lacks it.
+func (r *reader) allOf(i int) {
+	r.own(i, OwnPhrase)
+	k := i + 1
+	for r.kindAt(k) == kBe || r.kindAt(k) == kDet || r.kindAt(k) == kThem {
+		k++
+	}
+	if r.cl == nil && r.lastClause() == nil {
+		return
+	}
+	r.close()
+	done := false
+	for ; k < len(r.sig); k++ {
+		t := r.t(k)
+		took := false
+		for _, c := range r.article().clauses {
+			switch t.kind {
+			case kRoute:
+				if t.word != "?" && c.tie.Route == "" && c.routes == 0 {
+					c.tie.Route, c.routes = load.Route(t.word), 1
+				}
+				took = true
+			case kGrade:
+				if c.tie.Grade.Reading == load.NotRead && c.tie.Grade.Value == "" {
+					c.tie.Grade, c.named = load.Grade{Value: t.word, Reading: load.Read}, true
+				}
+				took = true
+			case kSize:
+				if c.tie.Size == 0 {
+					c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
+				}
+				took = true
+			case kMat:
+				if m, ok := materials[t.word]; ok && c.tie.Material == "" {
+					c.tie.Material = m.material
+				}
+				took = true
+			}
+		}
+		if !took {
+			break
+		}
+		done = true
+		r.own(k, OwnFact)
+	}
+	if done {
+		r.skip = k
+	}
+}
+
+// eachOf reads "each": a word that binds, and "two each side", which is four.
+func (r *reader) eachOf(i int) {
+	if c := r.cl; c != nil && r.t(i).word == "each" {
+		if offs := offsets(r.text); r.kindAt(i-1) == kNum && len(lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])) > 6 && c.told && len(c.places) == 0 {
+			c.count *= 2
+		}
+		r.own(i, OwnPhrase)
+	} else if len(r.arts) > 0 || r.lastClause() != nil {
+		r.own(i, OwnPhrase)
+	}
+}
+
+// unsure reads "dunno the grade", "dont know if 80 or 100": the grade of the
+// clause before is not read.
+func (r *reader) unsure(i, b int) {
+	c := r.cl
+	if c == nil || !c.named {
+		c = r.lastClause()
+	}
+	if c == nil {
+		return
+	}
+	k := i + 1
+	for ; k < b; k++ {
+		switch t := r.t(k); t.kind {
+		case kGrade, kOr, kDet, kBe, kIt, kGradeWord, kThem, kOf, kQuery:
+			continue
+		case kNum:
+			if gradeValue(t.num) != "" {
+				continue
+			}
+		}
+		break
+	}
+	c.tie.Grade = load.Grade{}
+	r.ownAll(i, k, OwnFact)
+	r.skip = k
+}
+
+// lone reads a token that began a phrase and found none.
+func (r *reader) lone(i int) {
+	switch t := r.t(i); t.kind {
+	case kMass:
+		r.mass(i, false, false)
+	case kBig:
+		r.weighs(i, t.weight, false, false)
+	case kTens:
+		r.tensioner(i)
+	case kHook, kRing:
+		r.lastFitting = t.kind
+		if len(r.arts) > 0 || r.cl != nil {
+			r.own(i, OwnPhrase)
+		}
+	case kState:
+		r.loneState(i)
+	case kLength:
+		r.extent(i, i+1)
+	case kCorrect:
+		if len(r.arts) > 0 || r.cl != nil {
+			r.own(i, OwnPhrase)
+		}
+	case kWeigh, kLong, kRated, kHedge, kWide:
+		if t.kind == kRated && (r.kindAt(i+1) == kGrade || r.kindAt(i+1) == kNum) && r.cl != nil {
+			r.own(i, OwnPhrase)
+			return
+		}
+		if t.kind == kHedge && (r.kindAt(i+1) == kGrade || r.kindAt(i-1) == kGrade) {
+			return // graded takes it
+		}
+		if t.kind != kRated && (len(r.arts) > 0 || r.cl != nil) {
+			r.own(i, OwnPhrase)
+		}
+	}
+}
+
+// tensioner reads a binder or ratchet told without its rating.
+func (r *reader) tensioner(i int) {
+	t := r.t(i)
+	r.lastFitting = kTens
+	c := r.cl
+	if c == nil || !c.named && !c.told {
+		c = r.lastClause()
+	}
+	if c == nil {
+		return
+	}
+	if c.tie.Tensioner.Has == load.Untold {
+		c.tie.Tensioner.Has = load.Yes
+	}
+	if c.tie.Tensioner.Kind == "" {
+		c.tie.Tensioner.Kind = t.word
+	}
+	r.own(i, OwnFact)
+	if r.kindAt(i+1) == kEach {
+		r.own(i+1, OwnPhrase)
+	}
+}
+
+// mass reads a mass: the article's weight, unless something else stands right
+// behind it.
+func (r *reader) mass(i int, hedge, told bool) {
+	switch r.kindAt(i + 1) {
+	case kMat, kPart, kRoute, kTens, kHook, kRing, kOf:
+		if !told && !(r.kindAt(i+1) == kPart && r.cur == nil) {
+			return // "5400 lb straps", "600 lb bucket": not the article's
+		}
+	}
+	r.weighs(i, r.t(i).weight, hedge, told)
+}
+
+func (r *reader) weightPhrase(a, b int) {
+	hedge, told, at := false, false, -1
+	for i := a; i < b; i++ {
+		switch r.t(i).kind {
+		case kHedge:
+			hedge = true
+		case kWeigh:
+			told = true
+		case kMass, kBig:
+			at = i
+		}
+	}
+	if at < 0 {
+		return
+	}
+	r.ownAll(a, b, OwnPhrase)
+	r.t(at).owner = ""
+	if to, w, ok := r.rangeAfter(at); ok {
+		r.own(at, OwnFact)
+		r.ownAll(at+1, to, OwnFact)
+		r.skip = to
+		if hedge {
+			w = loosely(w)
+		}
+		r.t(to - 1).owner = ""
+		r.weighs(to-1, w, false, told)
+		return
+	}
+	if r.t(at).kind == kMass {
+		r.mass(at, hedge, told)
+	} else {
+		r.weighs(at, r.t(at).weight, hedge, told)
+	}
+}
+
+// rangeAfter reads "13000 to 15000 lb" from the figure at i.
+func (r *reader) rangeAfter(i int) (next int, w load.Weight, ok bool) {
+	sep := r.kindAt(i + 1)
+	if sep != kTo && sep != kOr && sep != kAnd && !(sep == kSep && r.t(i+1).word == "-" && r.t(i+1).glued) {
+		return 0, w, false
+	}
+	k := r.kindAt(i + 2)
+	if k != kMass && k != kBig {
+		return 0, w, false
+	}
+	low, high := r.t(i).weight, r.t(i+2).weight
+	if low.Told == 0 || low.Told >= high.Told || low.Told*2 < high.Told {
+		return 0, w, false
+	}
+	w = load.Weight{Told: high.Told, Low: low.Low, High: high.High, Metric: high.Metric, Ton: high.Ton || low.Ton, Bare: high.Bare}
+	return i + 3, w, true
+}
+
+func (r *reader) blocks(a, b int) {
+	no := r.t(a).kind == kNeg
+	word := r.t(b - 1).word
+	art := r.article()
+	art.Blocked = load.Yes
+	if no != (word == "no") {
+		art.Blocked = load.No
+	}
+	r.ownAll(a, b, OwnFact)
+}
+
+// extent reads a length: the article's, not the trailer's, not a chain's, and
+// no width or height.
+func (r *reader) extent(a, b int) {
+	at := -1
+	for i := a; i < b; i++ {
+		switch r.t(i).kind {
+		case kLength:
+			at = i
+		case kWide:
+			r.ownAll(a, b, OwnPhrase)
+			return
+		}
+	}
+	if at < 0 {
+		return
+	}
+	switch k := r.kindAt(b); {
+	case k == kCmd && r.t(b).word == "trailer", k == kMat, k == kRoute && r.kindAt(b+1) == kMat, k == kSize, k == kGrade:
+		r.ownAll(a, b, OwnPhrase)
+		if k == kCmd {
+			r.own(b, OwnPhrase)
+		}
+		return
+	}
+	if r.trailerAfter(b) {
+		r.ownAll(a, b, OwnPhrase)
+		return
+	}
+	if art := r.article(); art.Length == 0 {
+		art.Length = r.t(at).size
+		r.ownAll(a, b, OwnFact)
+	}
+}
+
+// trailerAfter says whether the words right behind a length name the trailer.
+func (r *reader) trailerAfter(i int) bool {
+	if i <= 0 || i > len(r.sig) {
+		return false
+	}
+	from := r.sig[i-1] + 1
+	for k := from; k < len(r.toks) && k < from+3; k++ {
+		t := &r.toks[k]
+		if t.kind == kFiller {
+			switch t.raw {
+			case "deck", "flatbed", "lowboy", "gooseneck", "equipment", "tag", "step", "tilt":
+				return true
+			}
+			continue
+		}
+		return t.kind == kCmd && t.word == "trailer"
+	}
+	return false
+}
+
+func (r *reader) inchesLong(i int) {
+	if r.kindAt(i+1) == kWide {
+		r.ownAll(i, i+2, OwnPhrase)
+		r.skip = i + 2
+		return
+	}
+	if art := r.article(); art.Length == 0 {
+		art.Length = r.t(i).size
+		r.ownAll(i, i+2, OwnFact)
+		r.skip = i + 2
+	}
+}
+
+// fixed reads a figure put right within the message: "3, no wait 4", "sorry
+// 12000". The last figure stands.
+func (r *reader) fixed(a, b int) {
+	i := b - 1
+	t := r.t(i)
+	switch t.kind {
+	case kNum, kCount:
+		c := r.cl
+		if c == nil || !c.told {
+			if l := r.lastClause(); l != nil && l.told && (c == nil || !c.named) {
+				c = l
+			}
+		}
+		if c != nil && c.told && t.num%load.One == 0 && t.num <= maxCount*load.One {
+			c.count = int(t.num / load.One)
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+	case kBig, kMass:
+		if r.cur != nil && r.cur.Weight.Known() {
+			r.cur.Weight = t.weight
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+		if r.weight != nil {
+			*r.weight = t.weight
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+	}
+	if r.lastClause() == nil && r.cl == nil && len(r.arts) == 0 {
+		return // an answer or a correction of what was told before
+	}
+	if t.kind == kNum || t.kind == kCount {
+		r.ownAll(a, b-1, OwnPhrase)
+		r.words(b-1, b)
+		return
+	}
+	r.ownAll(a, b-1, OwnPhrase)
+	r.weighs(i, t.weight, false, false)
+}
+
+// rating reads a rating told of a binder, hook, ring, or of the tie-down's own
+// mark.
+func (r *reader) rating(a, b int) {
+	fitting, at, label, word := kNone, -1, -1, ""
+	tens := ""
+	for i := a; i < b; i++ {
+		switch t := r.t(i); t.kind {
+		case kTens:
+			fitting, tens = kTens, t.word
+		case kHook, kRing:
+			fitting = t.kind
+		case kMass, kBig:
+			at = i
+		case kLabel:
+			label = i
+		case kRated:
+			word = t.word
+		}
+	}
+	if word == "breaking" {
+		return // a breaking strength is no working load limit; the figure stays unread
+	}
+	if label >= 0 {
+		e := load.Tensioner{Has: load.Yes, Kind: tens, Label: r.t(label).word}
+		r.lastFitting = kTens
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Tensioner.Label == "" {
+				t.Tensioner.Has, t.Tensioner.Label = load.Yes, e.Label
+			}
+			if t.Tensioner.Kind == "" {
+				t.Tensioner.Kind = e.Kind
+			}
+		}, Edit{Set: load.TieDown{Tensioner: e}}, false)
+		return
+	}
+	m := r.t(at).weight.Told
+	if fitting == kNone && r.kindAt(a-1) == kThem && (r.lastFitting == kTens) {
+		fitting = kTens
+	}
+	if fitting == kNone && r.lastFitting != kNone && (r.lastFitting == kTens || r.lastFitting == kRing || r.lastFitting == kHook) && a > 0 && r.nearFitting(a) {
+		fitting = r.lastFitting
+	}
+	if fitting != kNone {
+		r.lastFitting = fitting
+	}
+	switch fitting {
+	case kTens:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Tensioner.Rating == 0 {
+				t.Tensioner.Has, t.Tensioner.Rating = load.Yes, m
+				if tens != "" {
+					t.Tensioner.Kind = tens
+				}
+			}
+		}, Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.Yes, Kind: tens, Rating: m}}}, false)
+	case kHook:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Hook == 0 {
+				t.Hook = m
+			}
+		}, Edit{Set: load.TieDown{Hook: m}}, false)
+	case kRing:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Anchor == 0 {
+				t.Anchor = m
+			}
+		}, Edit{Set: load.TieDown{Anchor: m}}, true)
+	default:
+		c := r.cl
+		if c == nil || !c.named && !c.told {
+			c = r.lastClause()
+		}
+		if c == nil {
+			return // "they read 9200": only an open question says of what
+		}
+		if c.tie.Mark == 0 {
+			c.tie.Mark = m
+			r.ownAll(a, b, OwnFact)
+		}
+	}
+}
+
+// nearFitting says whether the fitting told last stands right before token a.
+func (r *reader) nearFitting(a int) bool {
+	for k := a - 1; k >= 0 && k >= a-4; k-- {
+		switch r.t(k).kind {
+		case kTens, kHook, kRing:
+			return true
+		case kDet, kBe, kWith, kThem, kOn, kAnd, kSep, kIt, kRated, kGrade:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+// fit applies a fitting's rating: to the clause it stands in when "with" or one
+// clause says so, else to all clauses of the article that lack it; rings are
+// the trailer's, so to all. With no tie-down in the message it is a Change.
+func (r *reader) fit(a, b int, set func(*load.TieDown), e Edit, all bool) {
+	r.ownAll(a, b, OwnFact)
+	with := r.kindAt(a-1) == kWith || r.kindAt(a-1) == kDet && r.kindAt(a-2) == kWith || r.kindAt(a-1) == kEach
+	if with && r.kindAt(a-1) == kDet {
+		r.own(a-1, OwnPhrase)
+	}
+	if with && !all && r.cl != nil && (r.cl.named || r.cl.told) {
+		set(&r.cl.tie)
+		return
+	}
+	any := false
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		set(&r.cl.tie)
+		any = true
+	}
+	for _, art := range r.arts {
+		if art != r.cur {
+			continue
+		}
+		for _, c := range art.clauses {
+			set(&c.tie)
+			any = true
+		}
+	}
+	if any {
+		if all {
+			r.rings = append(r.rings, set)
+		}
+		return
+	}
+	r.fits = append(r.fits, fitted{set, Change{Ref: Ref{Which: All, Lacks: true}, Edit: e}})
+}
+
+// fitted is a rating told before any tie-down: of those that follow in this
+// message, else of those told before it.
+type fitted struct {
+	set    func(*load.TieDown)
+	change Change
+}

@@ -1,0 +1,332 @@
+package parser
+
+import "halfweight/rules/load"
+
+// finish turns what was read into acts: the articles with their tie-downs piece
+// by piece, then what changes tie-downs.
+func (r *reader) finish() {
+	r.close()
+	if r.weight != nil {
+		r.article().Weight, r.weight = *r.weight, nil
+	}
+	if len(r.arts) > 1 && !r.arts[0].noun {
+		r.joinFirst()
+	}
+	d := Describe{Add: r.add, Definite: r.definite}
+	bareAttr := r.them
+	for _, a := range r.arts {
+		for _, c := range a.clauses {
+			for _, set := range r.rings {
+				set(&c.tie)
+			}
+			for _, f := range r.fits {
+				f.set(&c.tie)
+			}
+		}
+		if bareAttr && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
+			r.changes = append(r.changes, r.attributes(a.clauses[0]))
+			continue
+		}
+		r.settle(a)
+		if a.noun || len(a.Ties) > 0 || !a.empty() {
+			d.Articles = append(d.Articles, a.Article)
+		}
+	}
+	any := false
+	for _, a := range d.Articles {
+		any = any || len(a.Ties) > 0
+	}
+	if len(d.Articles) > 0 {
+		r.acts = append(r.acts, d)
+	}
+	if !any {
+		for _, f := range r.fits {
+			r.acts = append(r.acts, f.change)
+		}
+	}
+	for _, c := range r.changes {
+		r.acts = append(r.acts, c)
+	}
+}
+
+// empty says whether nothing but tie-downs was told of the article.
+func (a *article) empty() bool {
+	return !a.noun && !a.Weight.Known() && a.Length == 0 && a.Articulated == load.Untold && a.OnWheels == load.Untold && a.Blocked == load.Untold &&
+		!a.Still && !a.Bare && len(a.Parts) == 0 && a.Joint == (load.Joint{})
+}
+
+// attributes is "they are 3/8 g70": told of those that lack it.
+func (r *reader) attributes(c *clause) Change {
+	t := c.tie
+	c.fillMaterial(&t)
+	if len(c.places) == 1 {
+		t.Place = c.places[0]
+	}
+	return Change{Ref: Ref{Which: All, Lacks: true}, Edit: Edit{Set: t}}
+}
+
+// joinFirst hands what was told ahead of the first noun to that noun's article.
+func (r *reader) joinFirst() {
+	first, next := r.arts[0], r.arts[1]
+	next.clauses = append(first.clauses, next.clauses...)
+	if !next.Weight.Known() {
+		next.Weight = first.Weight
+	}
+	if next.Length == 0 {
+		next.Length = first.Length
+	}
+	if next.Articulated == load.Untold {
+		next.Articulated = first.Articulated
+	}
+	if next.OnWheels == load.Untold {
+		next.OnWheels = first.OnWheels
+	}
+	if next.Blocked == load.Untold {
+		next.Blocked = first.Blocked
+	}
+	next.Still = next.Still || first.Still
+	next.Parts = append(first.Parts, next.Parts...)
+	if next.Joint == (load.Joint{}) {
+		next.Joint = first.Joint
+	}
+	r.arts = r.arts[1:]
+}
+
+// settle turns an article's clauses into pieces.
+func (r *reader) settle(a *article) {
+	if a.noun && a.Weight.Known() && !cargoKind(a.Kind) && a.Weight.High < leastMachine {
+		r.unweigh(a)
+	}
+	a.clauses = breakdown(a.clauses)
+	for n, c := range a.clauses {
+		if c.count == 0 {
+			c.count = 1
+		}
+		if a.onPart(c) {
+			continue
+		}
+		line := len(a.Lines)
+		a.Lines = append(a.Lines, Line{Count: c.count, Told: c.told, Named: c.named})
+		_ = n
+		t := c.tie
+		t.Line = line
+		c.fillMaterial(&t)
+		t.Plural = c.plural && !c.told
+		for k := 0; k < c.count; k++ {
+			p := t
+			p.State.Damage = append([]load.Damage(nil), t.State.Damage...)
+			p.Place = c.placeOf(k)
+			if c.binders >= 0 && k >= c.binders {
+				p.Tensioner.Has = load.No
+			} else if c.binders >= 0 {
+				p.Tensioner.Has = load.Yes
+			}
+			a.Ties = append(a.Ties, p)
+		}
+	}
+}
+
+// unweigh takes back a weight that is absurd for a machine.
+func (r *reader) unweigh(a *article) {
+	for i := range r.toks {
+		if t := &r.toks[i]; (t.kind == kMass || t.kind == kBig) && t.weight.Told == a.Weight.Told {
+			t.owner = OwnUnread
+		}
+	}
+	a.Weight = load.Weight{}
+}
+
+// placeOf is the place of piece k of a clause.
+func (c *clause) placeOf(k int) load.Place {
+	switch {
+	case len(c.places) == 0:
+		return load.Place{}
+	case len(c.places) == 1:
+		return c.places[0]
+	}
+	on := ""
+	var where []load.Place
+	for _, p := range c.places {
+		if p.On != "" {
+			on = p.On
+		} else {
+			where = append(where, p)
+		}
+	}
+	if on != "" {
+		return load.Place{On: on} // a place on the machine and on a part: the part wins
+	}
+	if len(where) == c.count {
+		return where[k]
+	}
+	return load.Place{} // more places than can be shared out: not told
+}
+
+// onPart takes a chain told with nothing but the part it holds: the part is
+// tied, and no credit comes of it.
+func (a *article) onPart(c *clause) bool {
+	if len(c.places) == 0 {
+		return false
+	}
+	on := c.places[len(c.places)-1].On
+	if on == "" || on == "joint" || c.tie.Size != 0 || c.tie.Mark != 0 || c.tie.Grade.Reading == load.Read || c.tie.State.Tight == load.No || len(c.tie.State.Damage) > 0 || c.tie.Tensioner.Has == load.No {
+		return false
+	}
+	for k := range a.Parts {
+		if a.Parts[k].Name == on {
+			a.Parts[k].Tied = load.Yes
+			return true
+		}
+	}
+	a.Parts = append(a.Parts, load.Part{Name: on, Word: on, Tied: load.Yes})
+	return true
+}
+
+// fillMaterial names the material that the size alone tells: chain sizes are
+// fractions of an inch, straps come in whole inches.
+func (c *clause) fillMaterial(t *load.TieDown) {
+	if t.Material != "" {
+		return
+	}
+	switch {
+	case t.Grade.Reading != load.NotRead:
+		t.Material = load.Chain
+	case t.Size >= load.Inch || t.Size == 25*load.Millimetre || t.Size >= 40*load.Millimetre:
+		t.Material = load.Webbing
+	case t.Size > 0:
+		t.Material = load.Chain
+	}
+}
+
+// breakdown settles clauses told by count and place or route only: they share
+// out the clause before them ("four, two at the front and two at the rear"),
+// or are more of its kind ("4x 3/8 g70 direct, 1 over").
+func breakdown(cs []*clause) []*clause {
+	var out []*clause
+	for i := 0; i < len(cs); {
+		head := cs[i]
+		// the clauses behind it that name no kind of their own
+		j, sum := i+1, 0
+		exact := -1
+		for j < len(cs) && !cs[j].named && (cs[j].told || cs[j].routes > 0 || len(cs[j].places) > 0) {
+			n := cs[j].count
+			if n == 0 {
+				n = 1
+			}
+			sum += n
+			j++
+			if head.told && sum == head.count && exact < 0 {
+				exact = j
+			}
+		}
+		if j == i+1 {
+			out = append(out, head)
+			i++
+			continue
+		}
+		if !head.named && !head.told {
+			out = append(out, head)
+			i++
+			continue
+		}
+		subs := cs[i+1 : j]
+		switch {
+		case !head.told && head.named && (head.plural || head.routes == 0 && len(head.places) == 0):
+			// "3/8 g70 chains: 4 direct, 2 over": the head only names the kind
+			for _, s := range subs {
+				s.inherit(head, true)
+				out = append(out, s)
+			}
+		case exact > 0 && !head.one:
+			share(subs[:exact-i-1])
+			for _, s := range subs[:exact-i-1] {
+				s.inherit(head, true)
+				out = append(out, s)
+			}
+			for _, s := range subs[exact-i-1:] {
+				s.inherit(head, false)
+				out = append(out, s)
+			}
+		case head.told && sum < head.count && (subs[0].ofThem || head.routes == 0 && len(head.places) == 0):
+			// some of them: the rest stay as told
+			rest := *head
+			rest.count -= sum
+			rest.plural = false
+			out = append(out, &rest)
+			for _, s := range subs {
+				s.inherit(head, true)
+				out = append(out, s)
+			}
+		default:
+			out = append(out, head)
+			for _, s := range subs {
+				s.inherit(head, false)
+				out = append(out, s)
+			}
+		}
+		i = j
+	}
+	return out
+}
+
+// share gives "direct", told last of a breakdown, to the pieces before it: "one
+// front, one rear, direct". Over and the rest would lift them, so they are not
+// shared.
+func share(subs []*clause) {
+	last := subs[len(subs)-1]
+	if last.tie.Route != load.Direct {
+		return
+	}
+	for _, s := range subs[:len(subs)-1] {
+		if s.routes > 0 {
+			return
+		}
+	}
+	for _, s := range subs {
+		s.tie.Route, s.routes = load.Direct, 1
+	}
+}
+
+// inherit takes the kind of the head; all says that it is a piece of the head,
+// so that its route, place, fittings and state are its own too.
+func (c *clause) inherit(head *clause, all bool) {
+	t, h := &c.tie, &head.tie
+	t.Material, t.Size, t.SizeWord, t.Grade, t.Make, t.Thick = h.Material, h.Size, h.SizeWord, h.Grade, h.Make, h.Thick
+	c.named = true
+	c.through = c.through || all && head.through
+	if c.count == 0 {
+		c.count = 1
+	}
+	if t.Mark == 0 {
+		t.Mark = h.Mark
+	}
+	if t.Anchor == 0 {
+		t.Anchor = h.Anchor
+	}
+	if !all {
+		return
+	}
+	if t.Route == "" && c.routes == 0 {
+		t.Route, c.routes = h.Route, head.routes
+	}
+	if len(c.places) == 0 {
+		c.places = head.places
+	}
+	if t.Tensioner == (load.Tensioner{}) {
+		t.Tensioner = h.Tensioner
+	}
+	if t.Hook == 0 {
+		t.Hook = h.Hook
+	}
+	if t.State.Tight == load.Untold {
+		t.State.Tight = h.State.Tight
+	}
+	if t.State.Sound == load.Untold {
+		t.State.Sound = h.State.Sound
+	}
+	t.State.NoGuard = t.State.NoGuard || h.State.NoGuard
+	t.State.Damage = append(t.State.Damage, h.State.Damage...)
+	if h.State.Gone != "" {
+		t.State.Gone = h.State.Gone
+	}
+}

@@ -1,0 +1,406 @@
+package parser
+
+import "halfweight/rules/load"
+
+// held reads accessories and locks with how they are held: "bucket down and
+// chained", "forks n mast chained", "blade not tied", "no ripper", "lock bar
+// in", "steering locked", "joint not locked".
+func (r *reader) held(a, b int) {
+	// "over the blade", "on the bucket": where a tie-down runs, if one is being read
+	if r.placeOn(a, b) {
+		return
+	}
+	art := r.article()
+	var parts []int
+	var locks []string
+	joint, neg, negAt, states, told := false, false, -1, 0, false
+	has := r.kindAt(a-1) == kWith
+	for i := a; i < b; i++ {
+		t := r.t(i)
+		switch t.kind {
+		case kNeg:
+			neg, negAt = true, i
+			r.own(i, OwnPhrase)
+		case kPart:
+			if states > 0 {
+				// a part told after a state begins anew
+				parts, locks, joint, states, told = nil, nil, false, 0, false
+			}
+			k := r.part(t)
+			parts = append(parts, k)
+			if w := r.surfaceOf(i); w != "" {
+				art.Parts[k].Word = w
+			}
+			if neg && negAt == i-1 {
+				art.Parts[k].Off = true
+				neg, told = false, true
+			}
+			r.lastPart, r.onPart = k, true
+		case kJoint:
+			if states > 0 && len(parts) == 0 {
+				break // "locked at the joint"
+			}
+			joint = true
+			r.onPart = false
+		case kLock:
+			word, in := t.word, false
+			if n := len(word); word[n-1] == '!' {
+				word, in = word[:n-1], true
+			}
+			if in || len(parts) > 0 && states == 0 && i > a && r.inBefore(i) {
+				r.lock(art, parts, word, !neg)
+				told, neg = true, false
+				states++
+			} else if neg {
+				r.lock(art, parts, word, false)
+				told, neg = true, false
+			} else {
+				locks = append(locks, word)
+			}
+			if word == "lock bar" || word == "steering lock" || word == "steering wheel" {
+				r.onPart = false
+			}
+		case kState, kLoose, kGone:
+			states++
+			told = true
+			yes := !neg
+			neg = false
+			for _, w := range locks {
+				r.lock(art, parts, w, (t.kind == kState) == (yes == (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")))
+			}
+			if joint {
+				r.jointState(art, t, yes)
+			}
+			if len(locks) > 0 {
+				continue
+			}
+			for _, k := range parts {
+				partState(&art.Parts[k], t, yes)
+			}
+		case kMat:
+			if neg {
+				for _, k := range parts {
+					art.Parts[k].Tied = load.No
+				}
+				neg, told = false, true
+				states++
+			}
+		}
+	}
+	for _, w := range locks {
+		if states == 0 {
+			r.mention(art, parts, w, has)
+		}
+	}
+	_ = told
+	r.ownAll(a, b, OwnFact)
+}
+
+// inBefore says whether the lock at i is told as where the part rests: "hoe is
+// in the travel lock", "boom held by the boom lock".
+func (r *reader) inBefore(i int) bool {
+	for k := i - 1; k >= 0 && k >= i-3; k-- {
+		switch r.t(k).kind {
+		case kOn, kBe, kWith:
+			return true
+		case kDet:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+// placeOn reads a part told as where a tie-down runs.
+func (r *reader) placeOn(a, b int) bool {
+	c := r.cl
+	if c == nil || b-a > 3 {
+		return false
+	}
+	k := a - 1
+	for k >= 0 && r.t(k).kind == kDet {
+		k--
+	}
+	if k < 0 {
+		return false
+	}
+	switch r.t(k).kind {
+	case kRoute, kOn, kTo:
+	case kFrom, kOf:
+		return false
+	default:
+		return false
+	}
+	name, at := "", -1
+	for i := a; i < b; i++ {
+		switch r.t(i).kind {
+		case kPart:
+			name, at = r.t(i).word, i
+		case kJoint:
+			name, at = "joint", i
+		case kDet:
+		default:
+			return false
+		}
+	}
+	if at < 0 {
+		return false
+	}
+	if !c.named && !c.told && c.routes == 0 {
+		return false
+	}
+	c.places = append(c.places, load.Place{On: name})
+	if c.through && name != "joint" {
+		// across the bucket: it holds that part; which sides is not told
+	}
+	if name != "joint" {
+		r.article()
+		p := r.part(r.t(at))
+		r.lastPart, r.onPart = p, true
+	}
+	r.ownAll(k, b, OwnFact)
+	return true
+}
+
+// part is the index of the article's part of that word, made if it is new.
+func (r *reader) part(t *tok) int {
+	art := r.article()
+	for k := range art.Parts {
+		if art.Parts[k].Name == t.word && (t.word != "attachment" || true) {
+			return k
+		}
+	}
+	art.Parts = append(art.Parts, load.Part{Name: t.word, Word: t.word})
+	return len(art.Parts) - 1
+}
+
+// surfaceOf is the user's word for the attachment at i; "" where the canonical
+// word says as much.
+func (r *reader) surfaceOf(i int) string {
+	t := r.t(i)
+	if t.word != "attachment" {
+		return ""
+	}
+	offs := offsets(r.text)
+	return lower(r.text[offs.at(t.at):offs.at(t.end)])
+}
+
+// lock lays a lock told in or out over the part or joint it holds.
+func (r *reader) lock(art *article, parts []int, word string, in bool) {
+	switch load.Lock(word) {
+	case load.LockBar, load.SteeringLock, load.SteeringWheel:
+		if len(parts) > 0 && word == "lock bar" {
+			for _, k := range parts {
+				lockPart(&art.Parts[k], "pin", in)
+			}
+			return
+		}
+		j := &art.Joint
+		if word == string(load.SteeringWheel) {
+			if j.How == "" && j.Locked == load.Untold {
+				j.How = load.SteeringWheel
+			}
+			return
+		}
+		j.How, j.Locked = load.Lock(word), load.Yes
+		if !in {
+			j.Locked = load.No
+		}
+		return
+	}
+	if len(parts) == 0 {
+		parts = []int{r.part(&tok{word: lockedPart(art.Kind, word)})}
+	}
+	for _, k := range parts {
+		lockPart(&art.Parts[k], word, in)
+	}
+}
+
+// lockedPart is the part that a boom lock or swing pin told by itself belongs
+// to.
+func lockedPart(kind, lock string) string {
+	switch {
+	case kind == "backhoe":
+		return "hoe"
+	case lock == "swing pin":
+		return "turntable"
+	}
+	return "boom"
+}
+
+func lockPart(p *load.Part, word string, in bool) {
+	if !in {
+		p.Unlocked = true
+		return
+	}
+	p.Unlocked = false
+	for _, w := range p.Locks {
+		if w == word {
+			return
+		}
+	}
+	p.Locks = append(p.Locks, word)
+}
+
+// mention takes a lock that the machine is told to have, in or not.
+func (r *reader) mention(art *article, parts []int, word string, has bool) {
+	switch load.Lock(word) {
+	case load.LockBar, load.SteeringLock:
+		art.Joint.Has = true
+	case load.SteeringWheel:
+		r.lock(art, parts, word, true)
+	default:
+		if len(parts) == 0 {
+			r.part(&tok{word: lockedPart(art.Kind, word)})
+		}
+	}
+}
+
+// jointState lays a state told of the joint over it.
+func (r *reader) jointState(art *article, t *tok, yes bool) {
+	j := &art.Joint
+	switch {
+	case t.kind == kState && t.word == "locked":
+		j.Locked, j.How = load.Yes, load.LockBar
+		if !yes {
+			j.Locked = load.No
+		}
+	case t.kind == kState && (t.word == "not locked" || t.word == "no lock"), t.kind == kState && t.word == "free", t.kind == kLoose, t.kind == kGone:
+		j.Locked, j.How = load.No, load.LockBar
+	case t.kind == kState && t.word == "tied" && yes:
+		r.undescribed(art, "joint")
+	}
+}
+
+// undescribed adds a tie-down told with nothing but the place it holds.
+func (r *reader) undescribed(art *article, on string) {
+	art.clauses = append(art.clauses, &clause{count: 1, told: true, binders: -1, tie: load.TieDown{Material: load.Chain}, places: []load.Place{{On: on}}})
+}
+
+// partState lays a state told of a part over it; yes is false where the state
+// is denied. What is told later wins over what it contradicts.
+func partState(p *load.Part, t *tok, yes bool) {
+	switch t.kind {
+	case kLoose:
+		p.Loose = yes
+		return
+	case kGone:
+		p.Off = yes
+		return
+	}
+	switch t.word {
+	case "tied":
+		p.Tied = tri(yes)
+		if yes {
+			p.Loose = false
+		}
+	case "not tied":
+		p.Tied = tri(!yes)
+	case "down":
+		p.Down = tri(yes)
+	case "up":
+		p.Down = tri(!yes)
+	case "locked":
+		lockPart(p, "lock", yes)
+	case "not locked", "no lock":
+		p.Unlocked = yes
+		if yes {
+			p.Locks = nil
+		}
+	case "hydraulics":
+		p.Hydraulics = yes
+	case "prop":
+		p.Prop = yes
+	case "off":
+		p.Off = yes
+	case "stowed":
+		p.Stowed = yes
+	case "free":
+		p.Loose = yes
+	}
+}
+
+func tri(yes bool) load.Tri {
+	if yes {
+		return load.Yes
+	}
+	return load.No
+}
+
+// lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock".
+func (r *reader) lockedPhrase(a, b int) {
+	art := r.article()
+	yes := true
+	state := (*tok)(nil)
+	for i := a; i < b; i++ {
+		t := r.t(i)
+		switch t.kind {
+		case kNeg:
+			yes = false
+		case kState:
+			state = t
+		case kLock:
+			w := t.word
+			if w[len(w)-1] == '!' {
+				w = w[:len(w)-1]
+			}
+			in := yes
+			if state != nil {
+				in = state.word == "locked"
+			}
+			r.lock(art, nil, w, in)
+		case kJoint:
+			if state != nil {
+				r.jointState(art, state, yes)
+			}
+		}
+	}
+	if yes && state != nil && r.kindAt(a-1) == kNeg {
+		art.Joint.Locked = load.No
+		r.own(a-1, OwnFact)
+	}
+	r.ownAll(a, b, OwnFact)
+	r.onPart = false
+}
+
+// loneState reads a state that stands by itself: of the part told last, of the
+// joint, or no fact of its own ("strapped down with four straps").
+func (r *reader) loneState(i int) {
+	t := r.t(i)
+	neg := r.kindAt(i-1) == kNeg && r.t(i-1).owner == ""
+	yes := !neg
+	took := func() {
+		r.own(i, OwnFact)
+		if neg {
+			r.own(i-1, OwnFact)
+		}
+	}
+	if r.onPart && r.lastPart >= 0 && r.cur != nil && r.lastPart < len(r.cur.Parts) {
+		if r.cl == nil || r.cl.place() != nil && r.cl.place().On != "" {
+			partState(&r.cur.Parts[r.lastPart], t, yes)
+			took()
+			return
+		}
+	}
+	switch t.word {
+	case "locked", "not locked", "no lock":
+		if r.cur == nil && len(r.sig) <= 3 {
+			return // an answer
+		}
+		art := r.article()
+		art.Joint.How = load.LockBar
+		art.Joint.Locked = tri(yes == (t.word == "locked"))
+		took()
+	case "tied", "down":
+		if !neg && (r.cur != nil || r.cl != nil) {
+			switch r.kindAt(i + 1) {
+			case kWith, kOn, kTo, kSep, kNum, kCount, kStop, kNone, kDet, kAll, kSize, kEnd, kCorner, kSpread, kRoute:
+				r.own(i, OwnPhrase)
+			}
+		}
+	case "off", "stowed":
+		if !neg && r.cur != nil {
+			r.own(i, OwnPhrase)
+		}
+	}
+}

@@ -1,0 +1,290 @@
+package parser
+
+import (
+	"unicode/utf8"
+
+	"halfweight/rules/load"
+)
+
+// MaxLength is how long a message may be, in code points.
+const MaxLength = 4096
+
+// firstOfLong is how much of a message that is too long is quoted back.
+const firstOfLong = 60
+
+// Read reads one message. It cannot fail: what it cannot read is in Unread,
+// word for word, with its place.
+func Read(text string) Message {
+	if n := utf8.RuneCountInString(text); n > MaxLength {
+		return Message{Text: text, Grave: true, Unread: []Span{{Text: cut(text, 0, firstOfLong), At: 0}}}
+	}
+	r := newReader(text)
+	r.read()
+	return r.message()
+}
+
+// reader lowers phrases to acts. It walks the significant tokens once; each of
+// its methods takes what it understands and owns the tokens it took.
+type reader struct {
+	text string
+	toks []tok
+	sig  []int // significant tokens: neither filler nor decoration
+	acts []Act
+
+	arts     []*article
+	cur      *article
+	weight   *load.Weight // told before its article
+	cl       *clause      // tie-downs being read
+	lead     *load.Place  // place told before its tie-downs
+	leads    bool         // places stand before their tie-downs in this message
+	changes  []Change     // of tie-downs told in this message or before
+	attach   []attached   // conditions that wait for the clause they stand in
+	add      bool
+	winch    bool // told of a loading winch
+	definite bool
+	them     bool                  // told of tie-downs known already: "they are 3/8 g70"
+	rings    []func(*load.TieDown) // ring ratings: of every tie-down of the article
+	fits     []fitted              // ratings told ahead of the tie-downs
+
+	lastPlaceAt int  // token of the place told last; -1 none
+	onPart      bool // the noun told last is a part, so "it" means that
+	lastPart    int  // index of the part told last in the current article; -1 none
+	lastFitting kind // fitting told last: kTens, kHook, kRing
+	weightAt    int  // token of the weight that waits for its noun
+	skip        int  // tokens before it are taken already
+}
+
+func newReader(text string) *reader {
+	r := &reader{text: text, toks: tokenise(text, english()), lastPlaceAt: -1, lastPart: -1}
+	retag(r.toks)
+	r.sig = make([]int, 0, len(r.toks))
+	for i := range r.toks {
+		switch t := &r.toks[i]; t.kind {
+		case kFiller, kDecor:
+			t.owner = OwnFiller
+		default:
+			r.sig = append(r.sig, i)
+		}
+	}
+	return r
+}
+
+// t is the i-th significant token.
+func (r *reader) t(i int) *tok { return &r.toks[r.sig[i]] }
+
+// kindAt is the kind of the i-th significant token, kNone beyond the ends.
+func (r *reader) kindAt(i int) kind {
+	if i < 0 || i >= len(r.sig) {
+		return kNone
+	}
+	return r.t(i).kind
+}
+
+func (r *reader) own(i int, o Owner) {
+	if t := r.t(i); t.owner == "" || t.owner == OwnPhrase {
+		t.owner = o
+	}
+}
+
+func (r *reader) ownAll(a, b int, o Owner) {
+	for i := a; i < b; i++ {
+		r.own(i, o)
+	}
+}
+
+// retag settles words that mean one thing in one company and another in
+// another, before the grammar sees them.
+func retag(toks []tok) {
+	next := func(i int) kind {
+		for i++; i < len(toks); i++ {
+			if toks[i].kind != kFiller && toks[i].kind != kDecor {
+				return toks[i].kind
+			}
+		}
+		return kNone
+	}
+	prev := func(i int) (int, kind) {
+		for i--; i >= 0; i-- {
+			if toks[i].kind != kFiller && toks[i].kind != kDecor {
+				return i, toks[i].kind
+			}
+		}
+		return -1, kNone
+	}
+	for i := range toks {
+		t := &toks[i]
+		switch {
+		case t.kind == kOn && t.raw == "in":
+			// "lock bar in", "steering lock is in"
+			j, k := prev(i)
+			if k == kBe {
+				_, k = prev(j)
+			}
+			switch next(i) {
+			case kDet, kIt, kPart, kKind, kEnd, kLock, kState, kJoint, kThem, kRing:
+			default:
+				if k == kLock {
+					t.kind, t.word = kState, "locked"
+				}
+			}
+		case t.kind == kGone && (t.word == "taken off" || t.word == "came off"):
+			if _, k := prev(i); (k == kPart || k == kBe && partBefore(toks, i)) && t.word == "taken off" {
+				t.kind, t.word = kState, "off"
+			}
+		case t.kind == kRoad && t.word == "at" && next(i) != kNone && t.raw != "":
+			t.kind = kUnit
+		}
+	}
+}
+
+// partBefore says whether the noun before i, a verb aside, is a part.
+func partBefore(toks []tok, i int) bool {
+	for i--; i >= 0; i-- {
+		switch toks[i].kind {
+		case kBe, kFiller, kDecor, kDet:
+			continue
+		case kPart:
+			return true
+		}
+		return false
+	}
+	return false
+}
+
+// read reads the whole message into acts.
+func (r *reader) read() {
+	from := r.commands()
+	for _, s := range r.sentences(from) {
+		if s.question {
+			continue
+		}
+		r.describe(s.from, s.to)
+	}
+	r.finish()
+	for _, s := range r.sentences(from) {
+		if s.question {
+			r.question(s.from, s.to)
+		}
+	}
+	r.bare(from)
+}
+
+// message is what came of it: acts, owners, and what is left unread.
+func (r *reader) message() Message {
+	m := Message{Text: r.text, Acts: r.acts, Tokens: make([]Token, len(r.toks))}
+	offs := offsets(r.text)
+	span := func(a, b int) string { return r.text[offs.at(a):offs.at(b)] }
+	last := -1 // last unread token
+	for i := range r.toks {
+		t := &r.toks[i]
+		if t.owner == "" {
+			t.owner = OwnUnread
+			switch t.kind {
+			case kSep, kLine, kStop, kAsk:
+				t.owner = OwnPhrase
+			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kDet, kBe, kWith, kIt, kThem, kEach, kHedge, kUnit:
+				if len(r.acts) > 0 {
+					t.owner = OwnFiller
+				}
+			}
+		}
+		m.Tokens[i] = Token{Span: Span{Text: span(t.at, t.end), At: t.at}, Kind: kindName[t.kind], Owner: t.owner}
+		if t.owner != OwnUnread {
+			if t.owner != OwnFiller || t.kind != kDecor {
+				last = -1
+			}
+			continue
+		}
+		if t.grave() {
+			m.Grave = true
+		}
+		if last >= 0 && t.at-r.toks[last].end <= 1 {
+			u := &m.Unread[len(m.Unread)-1]
+			u.Text = span(u.At, t.end)
+		} else {
+			m.Unread = append(m.Unread, Span{Text: span(t.at, t.end), At: t.at})
+		}
+		last = i
+	}
+	return m
+}
+
+// offsetTable finds the byte of a code point.
+type offsetTable struct {
+	ascii bool
+	off   []int
+	text  string
+}
+
+func offsets(text string) offsetTable {
+	ascii := true
+	for i := 0; i < len(text); i++ {
+		if text[i] >= utf8.RuneSelf {
+			ascii = false
+			break
+		}
+	}
+	if ascii {
+		return offsetTable{ascii: true, text: text}
+	}
+	t := offsetTable{text: text}
+	for i := range text {
+		t.off = append(t.off, i)
+	}
+	t.off = append(t.off, len(text))
+	return t
+}
+
+func (t offsetTable) at(n int) int {
+	if t.ascii {
+		return min(n, len(t.text))
+	}
+	return t.off[min(n, len(t.off)-1)]
+}
+
+func cut(text string, from, n int) string {
+	t := offsets(text)
+	return text[t.at(from):t.at(from+n)]
+}
+
+// sentence bounds: significant tokens from..to.
+type span struct {
+	from, to int
+	question bool
+}
+
+// sentences cuts the message at full stops, question marks and, where a
+// question stands on a line of its own, at line ends.
+func (r *reader) sentences(from int) []span {
+	var out []span
+	start := from
+	flush := func(end int, asked bool) {
+		if end <= start {
+			return
+		}
+		out = append(out, span{start, end, r.asks(start, end, asked)})
+	}
+	for i := from; i < len(r.sig); i++ {
+		switch r.t(i).kind {
+		case kStop:
+			flush(i, false)
+			start = i + 1
+		case kAsk:
+			flush(i, true)
+			start = i + 1
+		case kLine:
+			if r.kindAt(start) == kQuery || r.kindAt(i+1) == kQuery {
+				flush(i, false)
+				start = i + 1
+			}
+		case kSep:
+			// "roller 14000 4x 3/8 g70 direct, is that enough"
+			if i+1 < len(r.sig) && r.t(i+1).kind == kQuery && r.t(i).word != "/" && !r.asks(start, i, false) {
+				flush(i, false)
+				start = i + 1
+			}
+		}
+	}
+	flush(len(r.sig), false)
+	return out
+}

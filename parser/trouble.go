@@ -1,0 +1,507 @@
+package parser
+
+import "halfweight/rules/load"
+
+// This file reads what is told of the condition of tie-downs: loose, cut, came
+// off, no binder, no mark, tightened, replaced. Such a phrase points at
+// tie-downs told in this message or before it, so it becomes a Change; or it
+// belongs to the clause being read ("with no binder"), and waits there.
+
+// window is how far a condition looks for its subject, in tokens.
+const window = 10
+
+// troubles finds the condition phrases between from and to, takes their tokens
+// and notes what they change.
+func (r *reader) troubles(from, to int) {
+	for i := from; i < to; i++ {
+		if r.t(i).owner != "" {
+			continue
+		}
+		switch r.t(i).kind {
+		case kLoose, kGone, kDamage, kNoGuard, kNoMark, kNoTag, kTighten, kReplace, kTight, kSound, kNoTens:
+			r.trouble(i, i+1, from, to)
+		case kNeg:
+			k := i + 1
+			if r.kindAt(k) == kExtra || r.kindAt(k) == kDet {
+				k++
+			}
+			if k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
+				r.trouble(i, k+1, from, to)
+			}
+		}
+	}
+}
+
+func (r *reader) ratedAhead(i int) bool {
+	k := r.kindAt(i)
+	return k == kMass || k == kBig
+}
+
+// subject is what a condition is told of.
+type subject struct {
+	ref     Ref
+	told    bool // something points at tie-downs
+	number  bool
+	part    string // damaged part: "hook", "binder", ...
+	fitting bool
+	plural  bool
+	from    int // first token of it
+	size    []int
+	counted bool // told as "4x": a clause, not a reference
+}
+
+// take lays token k into the subject; ok is false when k is no part of one.
+func (s *subject) take(r *reader, k int) bool {
+	t := r.t(k)
+	switch t.kind {
+	case kMat:
+		m, ok := materials[t.word]
+		if !ok && t.word != "tie-down" {
+			return false
+		}
+		if ok {
+			s.ref.Like.Material = m.material
+			if s.part == "" {
+				s.part = string(m.material)
+			}
+		}
+		s.told = true
+		s.plural = s.plural || t.plural
+	case kTens:
+		s.part, s.fitting = "binder", true
+		if t.word == "ratchet" {
+			s.part = "ratchet"
+		}
+		s.plural = s.plural || t.plural
+	case kHook:
+		s.part, s.fitting = "hook", true
+	case kRing:
+		s.part, s.fitting = "anchor", true
+	case kLink:
+		s.part, s.fitting = "chain", true
+	case kEnd:
+		s.ref.Like.Place, s.told = merge(s.ref.Like.Place, load.Place{End: t.word}), true
+		if t.raw == "rears" {
+			s.plural = true
+		}
+	case kSide:
+		s.ref.Like.Place, s.told = merge(s.ref.Like.Place, load.Place{Side: t.word}), true
+	case kCorner:
+		s.ref.Like.Place, s.told = cornerPlace(t.word), true
+	case kAll:
+		s.ref.Which, s.told = All, true
+		if t.raw == "both" && s.ref.Count == 0 {
+			s.ref.Count = 2
+		}
+	case kRest:
+		s.ref.Which, s.told = Rest, true
+	case kLast:
+		s.ref.Which, s.told = Last, true
+	case kThem:
+		if s.ref.Which == It {
+			s.ref.Which = All
+		}
+		s.told = true
+	case kNum, kCount:
+		if t.num > maxCount*load.One {
+			return false
+		}
+		if t.kind == kCount {
+			s.counted = true
+		}
+		s.ref.Count, s.number, s.told = int(t.num/load.One), true, true
+		if s.ref.Which != Last {
+			s.ref.Which = Some
+		}
+	case kExtra:
+		s.ref.Count, s.number, s.told, s.ref.Which = 1, true, true, Some
+	case kSize:
+		s.size = append(s.size, k)
+	case kGrade:
+		s.ref.Like.Grade = load.Grade{Value: t.word, Reading: load.Read}
+		s.told = true
+	case kRoute:
+		if t.word == "?" {
+			return false
+		}
+		s.ref.Like.Route = load.Route(t.word)
+	case kIt, kDet, kOf, kOn, kBe, kWith, kEach, kFrom, kHedge:
+		if t.kind == kIt {
+			s.told = true
+		}
+	default:
+		return false
+	}
+	return true
+}
+
+// trouble reads the condition told in tokens i..j, with its subject before or
+// after it.
+func (r *reader) trouble(i, j, from, to int) {
+	if k := r.nounBefore(i, from); k == kPart || k == kJoint || k == kLock {
+		return // told of the machine, not of a tie-down
+	}
+	var left, right subject
+	measure := r.measureBefore(i, from)
+	a := i
+	if measure {
+		a--
+	}
+	negated := false
+	start := a
+	for k := a - 1; k >= from && k >= a-window; k-- {
+		t := r.t(k)
+		if t.owner != "" {
+			break
+		}
+		if t.kind == kNeg && k == a-1 {
+			negated = true
+			start = k
+			continue
+		}
+		if t.kind == kRoute && !left.told && !left.fitting {
+			break // "4x 3/8 direct worn": the clause before it
+		}
+		if !left.take(r, k) {
+			break
+		}
+		start = k
+	}
+	b := j
+	sizes := []load.Length{}
+	end := j
+	both := false
+	for k := b; k < to && k < b+window; k++ {
+		t := r.t(k)
+		if t.owner != "" {
+			break
+		}
+		if t.kind == kSize && (left.told || right.told || left.fitting) || t.kind == kSize && r.kindAt(k+1) != kMat && r.kindAt(k+1) != kGrade {
+			sizes = append(sizes, t.size)
+			end = k + 1
+			continue
+		}
+		if t.kind == kEach && t.raw != "per" {
+			both = true
+			end = k + 1
+			continue
+		}
+		if t.kind == kSpread && t.word == "ends" {
+			both = true
+			end = k + 1
+			continue
+		}
+		if left.told && (t.kind == kNum || t.kind == kCount || t.kind == kEnd || t.kind == kCorner || t.kind == kMat || t.kind == kAll || t.kind == kGrade || t.kind == kRest || t.kind == kThem || t.kind == kSide || t.kind == kRoute || t.kind == kTens && t.plural) {
+			break // the next thing told
+		}
+		if t.kind == kRoute || t.kind == kCount {
+			break
+		}
+		if t.kind == kNum && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kMass) {
+			break
+		}
+		if !right.take(r, k) {
+			break
+		}
+		switch t.kind {
+		case kBe, kWith, kDet, kOn, kOf, kFrom, kHedge, kIt:
+			if t.kind == kIt && !left.told {
+				end = k + 1
+			}
+		default:
+			end = k + 1
+		}
+	}
+	if measure {
+		sizes = append([]load.Length{r.t(a).size}, sizes...)
+	}
+	if both && len(sizes) == 1 {
+		sizes = append(sizes, sizes[0])
+	}
+	s := left
+	if !left.told && right.told {
+		s = right
+		if left.fitting && !right.fitting {
+			s.part, s.fitting = left.part, true
+		}
+		if !left.fitting && len(left.size) == 0 {
+			start = a
+			if negated {
+				start--
+			}
+		}
+	} else if right.fitting && right.part != "" {
+		s.part, s.fitting = right.part, true
+	}
+	// the subject's own size is the tie-down's
+	for _, k := range s.size {
+		if s.ref.Like.Size == 0 {
+			s.ref.Like.Size, s.ref.Like.SizeWord = r.t(k).size, r.t(k).word
+			s.told = true
+		}
+	}
+	e, ok := r.edit(i, j, &s, sizes, negated)
+	if !ok {
+		return
+	}
+	clause := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead) || !s.told && !s.fitting
+	if s.fitting && !s.told && !r.anyTies(from) {
+		clause = false
+	}
+	if clause || !s.told && (r.clauseBefore(start, from)) {
+		// of the clause it stands in
+		if s.counted {
+			start = a
+			if negated {
+				start--
+			}
+		}
+		if s.told && !s.counted {
+			start = i
+		}
+		r.take(start, end)
+		r.attach = append(r.attach, attached{i, e, r.t(i).kind == kSound || r.t(i).kind == kTight})
+		return
+	}
+	r.take(start, end)
+	if s.ref.Which == It && s.plural && !s.number {
+		s.ref.Which = All
+	}
+	if r.t(i).kind == kNoMark && s.ref.Which == It {
+		s.ref.Which = All // "cant find a mark on the chain"
+	}
+	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+}
+
+// attached is a condition that waits for the clause it stands in.
+type attached struct {
+	at   int
+	edit Edit
+	all  bool // told of everything: "tight and checked"
+}
+
+// take marks tokens a..b as understood and out of the grammar's way.
+func (r *reader) take(a, b int) {
+	for k := a; k < b; k++ {
+		t := r.t(k)
+		t.owner, t.kind = OwnFact, kTaken
+	}
+}
+
+// anyTies says whether tie-downs were told before token i.
+func (r *reader) anyTies(i int) bool {
+	for k := 0; k < len(r.sig); k++ {
+		switch r.t(k).kind {
+		case kSize, kGrade, kMat:
+			if r.t(k).owner == "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// clauseBefore says whether a clause of tie-downs stands right before token i.
+func (r *reader) clauseBefore(i, from int) bool {
+	for k := i - 1; k >= from && k >= i-3; k-- {
+		switch r.t(k).kind {
+		case kWith, kAnd, kSep, kBe, kDet, kTaken:
+			continue
+		case kRoute, kMat, kGrade, kSize, kTimes, kSpread, kTens:
+			return true
+		}
+		return false
+	}
+	return false
+}
+
+// nounBefore is the kind of the noun that the condition at i is told of.
+func (r *reader) nounBefore(i, from int) kind {
+	for k := i - 1; k >= from; k-- {
+		switch r.t(k).kind {
+		case kBe, kDet, kNeg, kIt, kHedge, kOn:
+			continue
+		}
+		return r.t(k).kind
+	}
+	return kNone
+}
+
+// measureBefore says whether a size right before the damage at i is its
+// measure: "a 1/2 in cut".
+func (r *reader) measureBefore(i, from int) bool {
+	if r.t(i).kind != kDamage || i-1 < from || r.t(i-1).kind != kSize {
+		return false
+	}
+	switch r.t(i).word {
+	case "cut", "nicked", "burned", "hole", "frayed", "gouged":
+	default:
+		return false
+	}
+	switch r.kindAt(i - 2) {
+	case kNum, kCount: // "one 3/8 cut": the chain's size, not the cut's
+		return false
+	}
+	return true
+}
+
+// edit is what the condition at i..j changes.
+func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (Edit, bool) {
+	t := r.t(i)
+	var e Edit
+	switch t.kind {
+	case kLoose:
+		if negated {
+			e.Set.State.Tight = load.Yes
+		} else {
+			e.Loose = true
+		}
+	case kGone:
+		switch {
+		case negated:
+			return e, false
+		case s.fitting && s.part != "chain":
+			e.Loose = true // a binder that popped off: the chain hangs
+		default:
+			e.Gone = t.word
+		}
+	case kDamage:
+		if negated {
+			e.Set.State.Sound = load.Yes
+			break
+		}
+		d := load.Damage{Kind: t.word, Part: s.part}
+		if len(sizes) > 0 {
+			switch t.word {
+			case "worn", "stretched", "bent", "cracked":
+				if r.leftOf(i) {
+					d.Left = sizes[0]
+				}
+			default:
+				d.Size = sizes
+			}
+		}
+		e.Damage = []load.Damage{d}
+	case kNoGuard:
+		e.Set.State.NoGuard = !negated
+	case kNoMark:
+		if s.fitting && s.part != "chain" {
+			return e, true // an unmarked hook or binder has no figure either way
+		}
+		e.Set.Grade = load.Grade{Reading: load.NoMarks}
+	case kNoTag:
+		return e, true
+	case kTighten:
+		e.Tightened = true
+	case kReplace:
+		e.Replaced = true
+	case kTight:
+		if negated {
+			e.Loose = true
+		} else {
+			e.Set.State.Tight = load.Yes
+		}
+	case kSound:
+		if negated {
+			e.Damage = []load.Damage{{Kind: "damaged", Part: s.part}}
+		} else {
+			e.Set.State.Sound = load.Yes
+		}
+	case kNeg, kNoTens:
+		e.Set.Tensioner.Has = load.No
+	default:
+		return e, false
+	}
+	return e, true
+}
+
+// leftOf says whether a measure after token i is told as what is left.
+func (r *reader) leftOf(i int) bool {
+	for k := i + 1; k < len(r.sig) && k < i+6; k++ {
+		if r.t(k).kind == kTail {
+			return true
+		}
+	}
+	return false
+}
+
+// attachAt applies what waits for the clause that is being read at token i.
+func (r *reader) attachAt(i int) {
+	for _, x := range r.attach {
+		if x.at != i {
+			continue
+		}
+		c := r.cl
+		if c == nil || !c.named && !c.told {
+			c = r.lastClause()
+		}
+		if c == nil || x.all && r.brokeBack(i) {
+			r.changes = append(r.changes, Change{Ref: Ref{Which: r.allOr()}, Edit: x.edit})
+			continue
+		}
+		c.apply(x.edit)
+	}
+}
+
+// allOr points at all tie-downs where this message told some, else at the one
+// spoken of.
+func (r *reader) allOr() Which {
+	for _, a := range r.arts {
+		if len(a.clauses) > 0 {
+			return All
+		}
+	}
+	if r.cl != nil {
+		return All
+	}
+	return It
+}
+
+// brokeBack says whether a separator stands before the condition at i.
+func (r *reader) brokeBack(i int) bool {
+	for i--; i >= 0; i-- {
+		switch r.t(i).kind {
+		case kSep, kLine, kStop:
+			return true
+		case kTaken, kAnd:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+func (r *reader) lastClause() *clause {
+	for k := len(r.arts) - 1; k >= 0; k-- {
+		if n := len(r.arts[k].clauses); n > 0 {
+			return r.arts[k].clauses[n-1]
+		}
+	}
+	return nil
+}
+
+// apply lays a condition over all pieces of a clause.
+func (c *clause) apply(e Edit) {
+	s := &c.tie.State
+	if e.Loose {
+		s.Tight = load.No
+	}
+	if e.Set.State.Tight == load.Yes {
+		s.Tight = load.Yes
+	}
+	if e.Set.State.Sound == load.Yes {
+		s.Sound = load.Yes
+	}
+	s.NoGuard = s.NoGuard || e.Set.State.NoGuard
+	s.Damage = append(s.Damage, e.Damage...)
+	if e.Gone != "" {
+		s.Gone = e.Gone
+	}
+	if e.Set.Grade.Reading != load.NotRead {
+		c.tie.Grade = e.Set.Grade
+		c.named = true
+	}
+	if e.Set.Tensioner.Has != load.Untold {
+		c.tie.Tensioner.Has = e.Set.Tensioner.Has
+	}
+}
