@@ -118,6 +118,8 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 		what = "rolling " + r.LoadVerdict
 	case (what == "rolling" || what == "at") && d.Due:
 		what = "due"
+	case what == "checked" && !d.Rolling:
+		what = "checked parked"
 	}
 	p.say(p.w.Done[what], "words", plain(d.Words, 60), "gear", list, "mass", p.down(d.Mass), "next", miles(d.Next), "left", miles(d.Next-d.Miles))
 }

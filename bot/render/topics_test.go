@@ -1,6 +1,8 @@
 package render
 
 import (
+	"encoding/csv"
+	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -29,6 +31,30 @@ func TestTopics_eachSaysWhereItIsFrom(t *testing.T) {
 			if utf8.RuneCountInString(line) > width {
 				t.Errorf("%s: a line of %d characters", key, utf8.RuneCountInString(line))
 			}
+		}
+	}
+}
+
+func TestTopics_everyOneAskedForIsThere(t *testing.T) {
+	f, err := os.Open("../../parser/topics.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := map[string]bool{}
+	for _, row := range rows[1:] {
+		asked[row[0]] = true
+		if _, ok := topics()[row[0]]; !ok {
+			t.Errorf("no answer to %q", row[0])
+		}
+	}
+	for key := range topics() {
+		if !asked[key] {
+			t.Errorf("nothing asks for %q", key)
 		}
 	}
 }

@@ -568,6 +568,7 @@ var english = words{
 		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. If you are moving, pull over.",
 		"stopped":           "Walk round it: tight, sound, nothing moved? Then text: checked",
 		"checked":           "Noted. Next look by mile {next}, or sooner if {hours} hours pass or your duty changes.",
+		"checked parked":    "Noted: looked at.",
 		"at":                "Next look by mile {next}, {left} on.",
 		"due":               "Look at it now: pull over where there is room.",
 		"delivered":         "Delivered. Trip closed.",
