@@ -25,6 +25,21 @@ func (t *turn) answer(a *parser.Answer) {
 			return
 		}
 	}
+	switch a.Word {
+	case "tight": // said alone it is of what was told loose
+		t.change(&parser.Change{Edit: parser.Edit{Tightened: true}})
+		return
+	case "loose":
+		t.change(&parser.Change{Edit: parser.Edit{Loose: true}})
+		return
+	case "reads": // "they read 9200": the stamps on the binders, unless another was asked for
+		if q := t.s.Asked; q == nil || q.Key != rules.AskTag && q.Key != rules.AskBinder {
+			t.change(&parser.Change{Ref: parser.Ref{Lacks: true}, Edit: parser.Edit{Set: load.TieDown{
+				Material: load.Chain, Tensioner: load.Tensioner{Has: load.Yes, Rating: a.Mass},
+			}}})
+			return
+		}
+	}
 	t.answered = inHand
 	switch {
 	case t.besideOthers():
@@ -87,16 +102,8 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 			return false
 		}
 		facts.Parts = []load.Part{part}
-	case rules.AskJoint:
-		if !t.answerJoint(a.Word, &facts) {
-			return false
-		}
-	case rules.AskAcross:
-		if a.Word != "yes" && a.Word != "tied" || len(q.IDs) == 0 {
-			return false
-		}
-		t.edit(Edit{IDs: q.IDs[:1], Set: &load.TieDown{Place: load.Place{On: "joint"}}})
-		return true
+	case rules.AskJoint, rules.AskAcross:
+		return t.answerJoint(q, a.Word)
 	case rules.AskKind:
 		if a.Word != "no" {
 			return false
@@ -217,19 +224,27 @@ func (t *turn) locksOf(q *Question) []string {
 	return nil
 }
 
-// answerJoint lays a word about the joint over the article; a tie-down across it
-// that no one described is one of unknown kind.
-func (t *turn) answerJoint(word string, facts *load.Article) bool {
-	switch word {
-	case "yes", "locked":
+// answerJoint takes a word about the joint. Told tied, it is one in hand that may
+// be the one across it, else one more that no one described.
+func (t *turn) answerJoint(q *Question, word string) bool {
+	facts := load.Article{ID: q.Article}
+	yes := word == "yes"
+	switch {
+	case word == "locked", yes && q.Key == rules.AskJoint:
 		facts.Joint.Locked = load.Yes
-	case "no", "not locked":
+	case word == "not locked", word == "no" && q.Key == rules.AskJoint:
 		facts.Joint.Locked = load.No
-	case "tied":
-		facts.Ties = t.newTies([]load.TieDown{{Place: load.Place{On: "joint"}}})
+	case word == "tied", word == "over the joint", yes:
+		across := load.TieDown{Place: load.Place{On: "joint"}}
+		if may := lackingFor(rules.AskAcross, articleIn(&t.load, q.Article)); len(may) > 0 {
+			t.edit(Edit{IDs: may[:1], Set: &across})
+			return true
+		}
+		facts.Ties = t.newTies([]load.TieDown{across})
 	default:
 		return false
 	}
+	t.edit(Edit{Article: &facts})
 	return true
 }
 

@@ -15,6 +15,9 @@ func (t *turn) change(c *parser.Change) {
 		t.changeNothing(c)
 		return
 	}
+	if c.Ref.Lacks && t.whichOne(&c.Edit.Set, nil) {
+		return
+	}
 	if blank(&c.Edit) {
 		if !t.whichOne(&c.Ref.Like, nil) {
 			t.answered = true
@@ -213,9 +216,11 @@ func (t *turn) pickLacking(ref *parser.Ref, e *parser.Edit) (picked, string) {
 	}
 	all = slices.DeleteFunc(all, func(x *load.TieDown) bool { return !takes(x, &e.Set) })
 	lacking := slices.DeleteFunc(slices.Clone(all), func(x *load.TieDown) bool { return !lacks(x, &e.Set) })
-	switch {
+	switch p := &e.Set.Place; {
 	case len(all) == 0:
 		return picked{}, noSuch
+	case p.End != "" && p.Side != "" && len(lacking) > 1:
+		return picked{open: ids(lacking)}, whichOne // one corner is not all of them
 	case len(lacking) == len(all), len(lacking) > 0 && oneLine(lacking):
 		return picked{ties: lacking}, ""
 	}

@@ -1,7 +1,6 @@
 package talk
 
 import (
-	"slices"
 	"strings"
 
 	"halfweight/parser"
@@ -29,7 +28,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 			t.cannot("how many of what")
 			return
 		}
-		for _, x := range onePerLine(q) {
+		for _, x := range q.Ties {
 			t.complete(&x)
 			t.say(wear(x))
 		}
@@ -46,28 +45,28 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	}
 }
 
-// onePerLine is one of each kind of tie-down asked about.
-func onePerLine(q *parser.Ask) []load.TieDown {
-	var list []load.TieDown
-	for i := range q.Ties {
-		if i == 0 || q.Ties[i].Line != q.Ties[i-1].Line {
-			list = append(list, q.Ties[i])
-		}
-	}
-	return list
-}
-
 // rate says what the tie-downs asked about count for.
 func (t *turn) rate(q *parser.Ask) {
 	if len(q.Ties) == 0 {
 		t.cannot("how many of what")
 		return
 	}
-	ties := slices.Clone(q.Ties)
+	ties := pieces(q)
 	for i := range ties {
 		t.complete(&ties[i])
 	}
 	t.say(rating(ties))
+}
+
+// pieces are the tie-downs asked about, as many of each as were told.
+func pieces(q *parser.Ask) []load.TieDown {
+	var list []load.TieDown
+	for i := range q.Ties {
+		for range max(1, countOf(q.Lines, i)) {
+			list = append(list, q.Ties[i])
+		}
+	}
+	return list
 }
 
 // rating judges tie-downs as those of an article of untold kind and weight.
@@ -169,7 +168,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		trial.change(&c)
 	}
 	art := parser.Article{Article: q.Article, Lines: q.Lines}
-	art.Ties = slices.Concat(art.Ties, q.Ties)
+	art.Ties = pieces(q)
 	if factual(&art.Article) || len(art.Ties) > 0 {
 		art.Name, art.Kind = "", ""
 		trial.describe(&parser.Describe{Add: true, Articles: []parser.Article{art}})
@@ -196,7 +195,7 @@ func (t *turn) onLoad(q *parser.Ask, report *rules.Report) {
 			art.Weight = q.Weight
 		}
 		t.inUnits(&art.Weight)
-		art.Ties = q.Ties
+		art.Ties = pieces(q)
 		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal)
 		t.say(Need{Report: &asked})
 		return
