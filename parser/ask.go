@@ -182,6 +182,12 @@ func (r *reader) question(from, to int) {
 			}
 		}
 	}
+	if len(q.Ties) == 0 && q.Change != nil && len(q.Change.Edit.Damage) > 0 && q.Change.Ref.Like.Material != "" {
+		// "4in strap with a half inch cut": the kind asked about, not one on a load
+		t := q.Change.Ref.Like
+		t.State.Damage = q.Change.Edit.Damage
+		q.Lines, q.Ties, q.Change = []Line{{Count: 1, Named: true}}, []load.TieDown{t}, nil
+	}
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
 	switch {
 	case what:

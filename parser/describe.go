@@ -213,7 +213,9 @@ func (r *reader) bareNumber(i int) {
 			c = r.lastClause()
 		}
 		if c != nil && r.t(k).word != "ratchet" {
-			c.binders = int(t.num / load.One)
+			if r.kindAt(k+1) != kEach {
+				c.binders = int(t.num / load.One)
+			}
 			r.own(i, OwnFact)
 			return
 		}
@@ -460,9 +462,13 @@ func (r *reader) tensioner(i int) {
 // behind it.
 func (r *reader) mass(i int, hedge, told bool) {
 	switch r.kindAt(i + 1) {
-	case kMat, kPart, kRoute, kTens, kHook, kRing, kOf:
-		if !told && !(r.kindAt(i+1) == kPart && r.cur == nil) {
-			return // "5400 lb straps", "600 lb bucket": not the article's
+	case kMat, kTens, kHook, kRing, kOf:
+		if !told {
+			return // "5400 lb straps": not the article's
+		}
+	case kPart:
+		if r.cur == nil || r.cur.Weight.Known() {
+			return // "600 lb bucket"
 		}
 	}
 	r.weighs(i, r.t(i).weight, hedge, told)

@@ -28,7 +28,7 @@ type phrase struct {
 	Weight bool `parser:"| @( Hedge? Weigh (Be|Hedge|Det|It|On|Rated)? (Be|Hedge|On)? (Mass|Big) Hedge? | Hedge? Hedge? Mass Hedge? | Hedge Hedge? Big Hedge? | Big Hedge )"`
 	Blocks bool `parser:"| @( Neg? Blocked )"`
 	Extent bool `parser:"| @( Length (Long|Wide)? | (Long|Wide) Be? Length )"`
-	Held   bool `parser:"| @( Neg? Det? (Part|Lock|Joint) ((And|Or|Sep)? Det? (Part|Lock|Joint))* ((And|Sep|Line)? (Be|It|Hedge|On|Det|Them|To|Query)? (Be|Det|On|It)? Neg? (State|Lock) (On Det? (Joint|It))? | (Be|It|Hedge)? Neg? (Gone|Loose) | And? Neg Mat)* )"`
+	Held   bool `parser:"| @( Neg? Det? (Part ((And|Or|Sep)? Det? Part)* | Lock ((And|Or|Sep)? Det? Lock)* | Joint) ((And|Sep|Line)? (Be|It|Hedge|On|Det|Them|To|Query)? (Be|Det|On|It)? Det? Neg? (State|Lock) (On Det? (Joint|It))? | (Be|It|Hedge)? Neg? (Gone|Loose) | And? Neg Mat)* )"`
 	Locked bool `parser:"| @( State (On|To|With|Of)? Det? (Joint|Lock) | Neg Lock )"`
 	Fixed  bool `parser:"| @( Correct Correct? (It|To|Be)? (Num|Big|Mass|Count) )"`
 	Any    bool `parser:"| @( Big|Mass|Length|Label|Part|Lock|Joint|State|Tens|Hook|Ring|Rated|Hedge|Weigh|Long|Wide|Blocked|Neg|Correct ) )"`

@@ -111,9 +111,15 @@ func retag(toks []tok) {
 		}
 		return -1, kNone
 	}
+	backhoe := false
+	for i := range toks {
+		backhoe = backhoe || toks[i].kind == kKind && toks[i].word == "backhoe"
+	}
 	for i := range toks {
 		t := &toks[i]
 		switch {
+		case t.kind == kKind && t.word == "hoe" && backhoe:
+			t.kind = kPart // the back end of the backhoe
 		case t.kind == kOn && t.raw == "in":
 			// "lock bar in", "steering lock is in"
 			j, k := prev(i)

@@ -141,6 +141,7 @@ func (r *reader) trouble(i, j, from, to int) {
 	if k := r.nounBefore(i, from); k == kPart || k == kJoint || k == kLock {
 		return // told of the machine, not of a tie-down
 	}
+	what := r.t(i).kind
 	var left, right subject
 	measure := r.measureBefore(i, from)
 	a := i
@@ -260,14 +261,14 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = i
 		}
 		r.take(start, end)
-		r.attach = append(r.attach, attached{i, e, r.t(i).kind == kSound || r.t(i).kind == kTight})
+		r.attach = append(r.attach, attached{i, e, what == kSound || what == kTight})
 		return
 	}
 	r.take(start, end)
 	if s.ref.Which == It && s.plural && !s.number {
 		s.ref.Which = All
 	}
-	if r.t(i).kind == kNoMark && s.ref.Which == It {
+	if what == kNoMark && s.ref.Which == It {
 		s.ref.Which = All // "cant find a mark on the chain"
 	}
 	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
