@@ -67,8 +67,10 @@ func (p *page) upTo(c *rules.Count) {
 // counted says whether a finding stands in the count, beside the weight.
 func counted(f *rules.Finding) bool {
 	switch f.Rule {
-	case "corners", "ends", "number":
-		return f.Outcome != rules.Untold || f.Want > 0
+	case "number":
+		return true
+	case "corners", "ends":
+		return f.Outcome != rules.Untold
 	case "accessory", "articulation":
 		return f.Outcome == rules.Met
 	}

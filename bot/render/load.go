@@ -188,11 +188,13 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 		}
 	}
 	add(p.doubt)
+	asked := ""
 	if q != nil && (q.Article == 0 || q.Article == c.Article.ID) {
 		add(p.subject(q))
+		asked = q.Key
 	}
 	for i := range c.Findings {
-		if f := &c.Findings[i]; f.Outcome == rules.Untold {
+		if f := &c.Findings[i]; f.Outcome == rules.Untold && (f.Ask != asked || f.Part != "") {
 			add(p.subject(&talk.Question{Key: f.Ask, Subject: f.Subject, Part: f.Part}))
 		}
 	}
@@ -202,15 +204,10 @@ func (p *page) open(c *rules.Count, q *talk.Question) string {
 	return p.w.list(why)
 }
 
-// act is the one thing to do: mend what is short or set aside, answer the
+// act is the one thing to do: mend what is set aside or short, answer the
 // question of what is not settled. It says whether it asked.
 func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
-	if c.Verdict == rules.VerdictUnsettled {
-		p.ask(r.Ask)
-		asked = true
-		p.turn()
-	}
 	letGo := false
 	for i := range c.SetAside {
 		a := &c.SetAside[i]
@@ -220,6 +217,11 @@ func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.mends(c)
 	if letGo {
 		p.say(p.w.Aside.LetGo)
+	}
+	if c.Verdict == rules.VerdictUnsettled {
+		p.turn()
+		p.ask(r.Ask)
+		asked = true
 	}
 	p.turn()
 	return asked

@@ -146,7 +146,7 @@ func TestText_modelRepliesHoldFiguresAndOrder(t *testing.T) {
 		}},
 		{"D excavator not settled", modelD(), []string{
 			"CAN'T CALL IT YET: the bucket and the binders? Excavator, 38,000 lb.",
-			"Is the bucket down on the deck with a tie-down on it? YES / NO / DON'T KNOW.", "Hydraulics alone do not count.",
+			"Bucket: down on the deck with a tie-down on it? YES / NO / DON'T KNOW.", "Hydraulics alone do not count.",
 			"needs 19,000, has 22,600", "if the binders read 11,300 or more.", "With 9,200 binders 18,400, short 600. Read one.",
 			"Corners 4 of 4.", "one on each corner", "Federal minimum on your word, not a go-ahead.",
 		}},
@@ -260,7 +260,7 @@ func TestText_worstArticleIsFirst(t *testing.T) {
 	car := machine("car", 4000, ties(5, 1, strap(2*load.Inch, "2", load.Direct)))
 	car.ID = 2
 	inOrder(t, Text(judged(skid, car)),
-		"SHORT by 1,000 lb; 1 of 2 tie-downs. Car, 4,000 lb.", "needs 2,000, has 1,000",
+		"SHORT by 1,000 lb; 1 of 2 at the ends. Car, 4,000 lb.", "needs 2,000, has 1,000",
 		"Skid steer, 9,000 lb, adds up: 4,900 lb to spare.", "Needs 4,500. Has 9,400",
 		"Go look: one at each end; hooked to the skid steer itself; a binder or ratchet on each;")
 }

@@ -23,7 +23,7 @@ func (p *page) taken(r talk.Reply) []said {
 			tie = *a.Tie
 		}
 		w := p.w.Assumptions[a.Code]
-		args := []string{"weight", p.near(a.Mass), "unit", p.word, "kind", p.brief(tie, 2), "n", strconv.Itoa(a.Count)}
+		args := []string{"weight", p.near(a.Mass), "unit", p.word, "kind", p.brief(tie, a.Count), "n", strconv.Itoa(a.Count)}
 		list = append(list, said{a.Code, filled(w.Look, args...), filled(w.Say, args...)})
 	}
 	if r.Report == nil {

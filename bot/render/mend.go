@@ -148,10 +148,19 @@ func (p *page) aside(c *rules.Count, a *rules.Aside) {
 		it = w.Each
 	}
 	p.say(w.Mend[mendKey(a)], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
-	p.limits(&a.Tie)
-	if a.Tie.Material == load.Webbing && len(a.Tie.State.Damage) > 0 {
+	if a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
+		p.limits(&a.Tie)
 		p.say(w.LookAlong)
 	}
+}
+
+// measurable says whether a hurt of a strap is one the limits speak of.
+func measurable(d load.Damage) bool {
+	switch d.Kind {
+	case "cut", "nicked", "burned", "hole":
+		return true
+	}
+	return len(d.Size) > 0
 }
 
 // mendKey is what kind of mend a tie-down set aside wants.

@@ -75,7 +75,7 @@ func (p *page) wornLink(t *load.TieDown, left load.Length) {
 
 // limits names what a strap of that width may be cut, the stricter first.
 func (p *page) limits(t *load.TieDown) {
-	if t.Material != load.Webbing || len(t.State.Damage) == 0 {
+	if t.Material != load.Webbing {
 		return
 	}
 	published, trade, _, ok := tables.CutLimits(t.Size)
