@@ -45,12 +45,7 @@ func accessory(s *sheet) {
 		return
 	}
 	views := s.parts()
-	for i := range views {
-		s.judgePart(&views[i])
-	}
-	for i := range views {
-		s.holdWith(views, &views[i])
-	}
+	s.settleParts(views)
 	for i := range views {
 		s.findPart(&views[i])
 	}
@@ -72,7 +67,7 @@ type part struct {
 	named     bool      // told of, not only expected
 	set       int       // index of the kind's set it belongs to; -1 none
 	tied      bool      // a tie-down that counts is on it
-	maybe     bool      // a tie-down that may come back is on it
+	maybe     string    // what would bring back a tie-down that is on it
 	lost      bool      // a tie-down set aside or gone was on it, and none that counts is
 
 	outcome     Outcome
@@ -160,7 +155,7 @@ func (s *sheet) tiesOn(v *part) {
 		case counts:
 			v.tied = true
 		case maybe:
-			v.maybe = true
+			v.maybe = g.returns()
 		default:
 			v.lost = true
 		}
@@ -168,24 +163,38 @@ func (s *sheet) tiesOn(v *part) {
 	v.lost = v.lost && !v.tied
 }
 
-// judgePart settles a part by the side of the heavy line the article is on; on
-// both, where the weight does not tell, what differs is untold.
-func (s *sheet) judgePart(v *part) {
+// settleParts settles the parts by the side of the heavy line the article is on;
+// on both, where the weight does not tell, what differs is untold.
+func (s *sheet) settleParts(views []part) {
 	switch s.heavy {
 	case load.Yes:
-		s.heavyPart(v)
+		s.settleAs(views, s.heavyPart)
 	case load.No:
-		s.lightPart(v)
+		s.settleAs(views, s.lightPart)
 	default:
-		light := *v
-		s.lightPart(&light)
-		s.heavyPart(v)
-		if v.outcome != light.outcome {
+		light := slices.Clone(views)
+		s.settleAs(light, s.lightPart)
+		s.settleAs(views, s.heavyPart)
+		for i := range views {
+			v := &views[i]
+			if v.outcome == light[i].outcome {
+				continue
+			}
 			v.outcome = Untold
 			if v.ask == "" {
 				v.ask = AskTied
 			}
 		}
+	}
+}
+
+// settleAs settles the parts on one side of the line.
+func (s *sheet) settleAs(views []part, settle func(*part)) {
+	for i := range views {
+		settle(&views[i])
+	}
+	for i := range views {
+		s.holdWith(views, &views[i])
 	}
 }
 
@@ -213,8 +222,8 @@ func (s *sheet) plainPart(v *part) bool {
 
 // shortPart is short, unless a tie-down on it may come back.
 func (s *sheet) shortPart(v *part, reason string) {
-	if v.maybe {
-		v.end(Untold, reason, AskDamage)
+	if v.maybe != "" {
+		v.end(Untold, reason, v.maybe)
 		return
 	}
 	v.end(Short, reason, "")
@@ -318,15 +327,19 @@ func holdsAll(locks, needs []string) bool {
 // that one is: a chain over the stick holds the bucket. Of a kind too vague the
 // sets are not known, and it is left untold.
 func (s *sheet) holdWith(views []part, v *part) {
-	if v.outcome == Met || v.told.Loose || v.told.Hydraulics || v.told.Down == load.No || v.told.Off {
+	if v.outcome == Met || v.told.Loose || v.told.Hydraulics || v.reason == reasonUp || v.told.Off {
 		return
 	}
 	for i := range views {
 		w := &views[i]
-		if w == v || w.outcome != Met || w.reason != reasonTied {
+		may := w.maybe != "" && w.outcome != Met && v.outcome == Short
+		if w == v || !may && (w.outcome != Met || w.reason != reasonTied) {
 			continue
 		}
 		switch {
+		case may && (s.vague || v.set >= 0 && w.set == v.set):
+			v.end(Untold, v.reason, w.maybe)
+		case may:
 		case v.set >= 0 && w.set == v.set:
 			v.end(Met, reasonHeldWith, "")
 			v.down = s.heavy != load.No && v.told.Down == load.Untold
@@ -352,12 +365,11 @@ func (s *sheet) findPart(v *part) {
 			s.assume(CodeOnTheMachine, v.key)
 		}
 	}
-	if v.reason == reasonTied && v.tied {
-		for i := range s.groups {
-			if g := &s.groups[i]; g.tie.Place.On == v.key && g.cond.fate == counts {
-				g.used |= g.any
-			}
-		}
+	switch v.reason {
+	case reasonTied:
+		s.heldBy(v)
+	case reasonHeldWith:
+		s.assume(CodeSound, v.key) // not told loose itself
 	}
 	if v.reason == reasonLocked && s.heavy != load.No {
 		s.remarkPart(RemarkLocksDiffer, v.key)
@@ -368,6 +380,21 @@ func (s *sheet) findPart(v *part) {
 	s.find(f)
 	if v.outcome != Met {
 		s.demands = append(s.demands, Demand{Rule: f.Rule, Subject: v.word, On: v.key})
+	}
+}
+
+// heldBy notes what a part told tied takes for granted: of the tie-downs told on
+// it that they are as they were told; where none is, that those set aside are
+// none of it.
+func (s *sheet) heldBy(v *part) {
+	for i := range s.groups {
+		g := &s.groups[i]
+		switch {
+		case v.tied && g.cond.fate == counts && g.tie.Place.On == v.key:
+			g.used |= g.any
+		case !v.tied && g.cond.fate != counts && g.itself():
+			g.used |= codeOnTheMachine
+		}
 	}
 }
 

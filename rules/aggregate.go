@@ -45,7 +45,7 @@ func aggregate(s *sheet) {
 		f.Reason, f.Ask = reasonCouldBe, s.mostOpen()
 	}
 	if f.Outcome == Short {
-		s.boundedByTable()
+		s.bounded()
 	}
 	s.find(f)
 	s.demands = append(s.demands, Demand{Rule: f.Rule, Credit: s.needHigh})
@@ -70,13 +70,15 @@ func (s *sheet) accessoryCounted() {
 	}
 }
 
-// boundedByTable notes the tie-downs whose size was not told, where even the
-// best of their table would not do.
-func (s *sheet) boundedByTable() {
+// bounded notes what a short sum takes for granted of the tie-downs that count
+// for nothing yet: those whose size was not told, that the best of their table is
+// the most they can be, and those that may come back, what their credit would
+// rest on.
+func (s *sheet) bounded() {
 	for i := range s.groups {
 		g := &s.groups[i]
-		if g.cond.fate <= maybe && g.in.doubt&noSize != 0 {
-			g.used |= g.in.rests & codeTableRow
+		if g.cond.fate == maybe || g.cond.fate == counts && g.in.doubt&noSize != 0 {
+			g.used |= g.in.rests
 		}
 	}
 }
@@ -99,10 +101,8 @@ func (s *sheet) mostOpen() string {
 		switch {
 		case g.tie.Plural:
 			offer(Unbounded, AskCount)
-		case g.cond.why == whyShared:
-			offer(lift, AskShared)
 		case g.cond.fate == maybe:
-			offer(lift, AskDamage)
+			offer(lift, g.returns())
 		default:
 			offer(lift-times(g.in.Low, g.n), g.question())
 		}

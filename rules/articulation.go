@@ -48,8 +48,8 @@ func articulation(s *sheet) {
 		}
 	case j.Locked == load.No || on.lost:
 		s.unlocked(&f, on.maybe)
-	case on.maybe:
-		f.Reason, f.Ask = reasonDamage, AskDamage
+	case on.maybe != "":
+		f.Reason, f.Ask = reasonOf(on.maybe), on.maybe
 	case j.How == load.SteeringWheel:
 		f.Reason, f.Ask = reasonWheel, AskJoint
 	case j.Has:
@@ -67,9 +67,9 @@ func articulation(s *sheet) {
 
 // unlocked settles a joint told without a lock: short, unless a tie-down on the
 // article may turn out to be the one across it.
-func (s *sheet) unlocked(f *Finding, returns bool) {
-	if returns {
-		f.Reason, f.Ask = reasonDamage, AskDamage
+func (s *sheet) unlocked(f *Finding, returns string) {
+	if returns != "" {
+		f.Reason, f.Ask = reasonOf(returns), returns
 		return
 	}
 	for i := range s.groups {

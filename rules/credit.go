@@ -23,12 +23,11 @@ type Interval struct {
 type doubt uint8
 
 const (
-	noSize    doubt = 1 << iota // size or width not told
-	noRow                       // the table has no row: only a tag can tell
-	noGrade                     // chain's grade not read
-	noRating                    // binder known by its size label only
-	noRoute                     // route not told
-	weakBound                   // binder not told, and a commoner one is weaker
+	noSize   doubt = 1 << iota // size or width not told
+	noRow                      // the table has no row: only a tag can tell
+	noGrade                    // chain's grade not read
+	noRating                   // binder known by its size label only
+	noRoute                    // route not told
 )
 
 // Credit is what t counts for by what is told of its parts and its route,
@@ -57,9 +56,12 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 
 	weaker := in.WLL
 	if t.Material == load.Chain && binder == 0 {
-		if f, ok := tables.WeakerBinder(t.Size); ok && f.WLL < weaker {
+		f, ok := tables.WeakerBinder(t.Size)
+		if t.Size == 0 {
+			f, ok = tables.LeastWeakerBinder()
+		}
+		if ok && f.WLL < weaker {
 			weaker = f.WLL
-			in.doubt |= weakBound
 		}
 	}
 	if in.WLL > 0 && partUntold(t) {
@@ -81,7 +83,9 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 		}
 		high = l.CreditOver
 		in.doubt |= noRoute
-		in.rests |= codeHalfCredit
+		if in.WLL > 0 {
+			in.rests |= codeHalfCredit
+		}
 	}
 	in.Low, in.Weaker, in.Most = tables.Of(low, in.WLL), tables.Of(low, weaker), most
 	if most != Unbounded {

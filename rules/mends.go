@@ -31,7 +31,7 @@ func (s *sheet) sinks(set Set) []Line {
 	var list []Line
 	for i := range s.groups {
 		g := &s.groups[i]
-		if g.cond.fate != counts {
+		if g.cond.fate > maybe {
 			continue
 		}
 		groups := slices.Clone(s.groups)
@@ -195,11 +195,27 @@ func (m *mending) parts() {
 		case f.Rule == "articulation":
 			t.Place.On = joint
 		case f.Reason == reasonUp:
-			m.list = append(m.list, Mend{Do: DoLower, Part: f.Part, Closes: []string{f.Rule + ":" + f.Subject}})
-			continue
+			m.lower(f.Part)
+			if m.now.outcome(f.Rule, f.Part) == Met {
+				continue // tied already
+			}
 		}
 		m.put(1, t)
 	}
+}
+
+// lower lowers a part told up, and leaves how it is held to the tie-down that
+// goes over it.
+func (m *mending) lower(part string) {
+	art := *m.now.art
+	art.Parts = slices.Clone(art.Parts)
+	for i := range art.Parts {
+		if p := &art.Parts[i]; p.Name == part {
+			p.Down, p.Hydraulics = load.Yes, false
+		}
+	}
+	m.now.art = &art
+	m.step(Mend{Do: DoLower, Part: part}, slices.Clone(m.now.groups))
 }
 
 // outcome is how a rule ends, of an accessory where part is one.

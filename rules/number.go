@@ -47,10 +47,7 @@ func (s *sheet) numberAsked() asked {
 		case g.cond.fate == counts:
 			have += g.n
 		case g.cond.fate == maybe:
-			more, ask = more+g.n, AskDamage
-			if g.cond.why == whyShared {
-				ask = AskShared
-			}
+			more, ask = more+g.n, g.returns()
 		}
 		if g.tie.Plural && g.cond.fate <= maybe {
 			more, ask = many, AskCount

@@ -2,6 +2,9 @@ package rules
 
 import "halfweight/rules/load"
 
+// cornersOfSide is the corners on one side of an article.
+const cornersOfSide = 2
+
 // many stands for a number of pieces that was not told ("chains on the front").
 const many = 1 << 20
 
@@ -21,29 +24,37 @@ type places struct {
 
 // tally counts the places.
 //
-// Decisions: one told on the left or the right only is on no end that is known,
-// so it is asked. One that runs from a front anchor to a rear one holds an end
+// Decisions: direct ones told on the left or the right only are taken one per
+// corner of that side, so two of a side at the most; more are asked. One that runs from a front anchor to a rear one holds an end
 // only where one is told for it. Pieces told at "corners" or "ends" are spread
 // evenly as they were told, and a piece of them that is set aside is missing
 // where it hurts most.
 func (s *sheet) tally() places {
 	var p places
-	corners, ends := spread{least: 3}, spread{least: 2}
+	var spreads []spread
+	onLeft, onRight := 0, 0
 	for i := range s.groups {
 		g := &s.groups[i]
 		if !g.itself() || g.tie.Place.End == middle || g.n == 0 {
 			continue
 		}
-		switch g.tie.Place.Spread {
-		case spreadCorners:
-			corners.add(g)
-		case spreadEnds:
-			ends.add(g)
+		if g.tie.Place.Spread != "" {
+			spreads = addSpread(spreads, g)
 		}
 		p.add(g)
+		if g.cond.fate == counts && sideOnly(g.tie) {
+			if g.tie.Place.Side == left {
+				onLeft += g.n
+			} else {
+				onRight += g.n
+			}
+		}
 	}
-	corners.settle(&p)
-	ends.settle(&p)
+	p.side(onLeft)
+	p.side(onRight)
+	for i := range spreads {
+		spreads[i].settle(&p)
+	}
 	return p
 }
 
@@ -54,18 +65,16 @@ func (p *places) add(g *group) {
 	case g.cond.fate > maybe:
 		return
 	case g.cond.fate == maybe:
-		if g.cond.why == whyShared {
-			p.question(AskShared)
-		} else {
-			p.question(AskDamage)
-		}
+		p.question(g.returns())
 	case t.Place.End == front:
 		p.front += n
 	case t.Place.End == rear:
 		p.rear += n
 	case t.Place.Spread != "":
 		// counted with its spread
-	case t.Route == load.Direct && t.Place.Side == "":
+	case sideOnly(t):
+		// counted by side
+	case t.Route == load.Direct:
 		p.assumed += n
 	default:
 		p.maybeAny += n
@@ -90,6 +99,21 @@ func (p *places) add(g *group) {
 	}
 }
 
+// sideOnly says whether t is a direct one told on a side, but not at which end.
+func sideOnly(t *load.TieDown) bool {
+	return t.Route == load.Direct && t.Place.Side != "" && t.Place.End == "" && t.Place.Spread == ""
+}
+
+// side counts the direct ones of one side: two have a corner of it each.
+func (p *places) side(n int) {
+	corners := min(n, cornersOfSide)
+	p.assumed += corners
+	if n > corners {
+		p.maybeAny += n - corners
+		p.question(AskPlace)
+	}
+}
+
 // question keeps the question that comes first: how many, then where.
 func (p *places) question(ask string) {
 	order := [...]string{AskCount, AskPlace, AskDamage, AskShared}
@@ -101,14 +125,28 @@ func (p *places) question(ask string) {
 	}
 }
 
-// spread is the pieces told at "corners" (or "ends"): each at one of them.
+// spread is the pieces told together at "corners" (or "ends"): each at one of
+// them.
 type spread struct {
-	least       int // from so many pieces on, both ends have one
+	line        int
+	over        string
 	told        int // as told, those set aside since and those gone too
 	front, rear int // of them, told since to be at that end
 	lost        int // set aside or gone, at an end not told
 	left        int // still counting, at an end not told
-	direct      int // of left, those that can be taken one per corner
+}
+
+// addSpread adds g to the pieces it was told with.
+func addSpread(list []spread, g *group) []spread {
+	for i := range list {
+		if list[i].line == g.tie.Line && list[i].over == g.tie.Place.Spread {
+			list[i].add(g)
+			return list
+		}
+	}
+	sp := spread{line: g.tie.Line, over: g.tie.Place.Spread}
+	sp.add(g)
+	return append(list, sp)
 }
 
 func (sp *spread) add(g *group) {
@@ -122,40 +160,26 @@ func (sp *spread) add(g *group) {
 		sp.lost += g.n
 	default:
 		sp.left += g.n
-		if takenDirect(g.tie) {
-			sp.direct += g.n
-		}
 	}
 }
 
-// takenDirect says whether a piece told at corners or ends runs direct, or is
-// taken to.
-func takenDirect(t *load.TieDown) bool {
-	return t.Route == load.Direct || t.Route == "" && t.Place.Spread == spreadCorners
-}
-
 // settle adds to p what a spread leaves at each end for certain; the rest is at
-// an end that is not known.
+// a corner or end, and can be taken to be at one that lacks.
 func (sp *spread) settle(p *places) {
 	if sp.left == 0 {
 		return
 	}
-	each := 0
-	if sp.told >= sp.least {
-		each = sp.told / 2
+	each := sp.told / 2
+	if sp.over == spreadCorners && sp.told <= cornersOfSide {
+		each = 0 // both could be at one end
 	}
 	f := min(max(0, each-sp.front-sp.lost), sp.left)
 	r := min(max(0, each-sp.rear-sp.lost), sp.left-f)
 	p.front += f
 	p.rear += r
 	rest := sp.left - f - r
-	direct := min(rest, sp.direct)
-	p.assumed += direct
-	p.spreadOpen = p.spreadOpen || direct > 0
-	if over := rest - direct; over > 0 {
-		p.maybeAny += over
-		p.question(AskPlace)
-	}
+	p.assumed += rest
+	p.spreadOpen = p.spreadOpen || rest > 0
 }
 
 // stand is how a count of places ends against a number asked for.

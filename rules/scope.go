@@ -71,16 +71,16 @@ func (s *sheet) placesAsked() scope {
 			return scope{corners: c}
 		}
 		return scope{ends: e}
-	case s.heavy == load.Yes && s.kind.Class == tables.ClassUnknown && s.art.Weight.Low == s.line():
-		// exactly the line: it could be a car, and those may still ride by ends
-		together(reasonNearLine, AskKind, true, &c, &e)
-		return scope{corners: c, ends: e}
 	case s.heavy == load.Yes:
 		return scope{corners: c}
 	case s.heavy == load.No:
 		return scope{ends: e}
 	}
-	together(reasonNearLine, AskPlate, true, &c, &e)
+	ask := AskPlate
+	if s.art.Weight.Low == s.art.Weight.High {
+		ask = AskKind // exactly the line: a car may still ride by ends
+	}
+	together(reasonNearLine, ask, true, &c, &e)
 	return scope{corners: c, ends: e}
 }
 
@@ -120,7 +120,7 @@ func (s *sheet) took(a *asked, code codes) {
 		}
 		told := g.tie.Place.End != ""
 		spread := !told && g.tie.Place.Spread != ""
-		direct := g.tie.Route == load.Direct && !g.placed()
+		direct := sideOnly(g.tie) || g.tie.Route == load.Direct && !g.placed()
 		if !told && !spread && !direct {
 			continue
 		}

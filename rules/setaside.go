@@ -81,6 +81,18 @@ func setAside(t *load.TieDown) condition {
 	return condition{}
 }
 
+// returns is the question whose answer would bring g back into the count; "" for
+// one that counts or is out for good.
+func (g *group) returns() string {
+	switch {
+	case g.cond.fate != maybe:
+		return ""
+	case g.cond.why == whyShared:
+		return AskShared
+	}
+	return AskDamage
+}
+
 // damage is how what is told of a tie-down's hurts is taken, the worst of them.
 func damage(t *load.TieDown) condition {
 	worst := condition{}

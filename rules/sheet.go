@@ -10,6 +10,7 @@ const (
 	front         = "front"
 	rear          = "rear"
 	middle        = "middle"
+	left          = "left"
 	joint         = "joint"
 	spreadCorners = "corners"
 	spreadEnds    = "ends"
@@ -163,13 +164,14 @@ func hasTensioner(t *load.TieDown) bool {
 }
 
 // same says whether two tie-downs are alike in all that is counted and printed.
-// Whether one was told tight or sound, and where it was told, is not printed.
+// Whether one was told tight or sound is not printed, nor in which clause; but
+// those spread over corners or ends are spread with those they were told with.
 func same(a, b *load.TieDown) bool {
 	return a.Material == b.Material && a.Size == b.Size && a.SizeWord == b.SizeWord &&
 		a.Thick == b.Thick && a.Make == b.Make && a.Grade == b.Grade && a.Mark == b.Mark &&
 		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.Anchor == b.Anchor &&
 		a.Route == b.Route && a.Place == b.Place && a.Plural == b.Plural &&
-		a.Shared == b.Shared && a.Tag == b.Tag && sameState(&a.State, &b.State)
+		a.Shared == b.Shared && a.Tag == b.Tag && (a.Place.Spread == "" || a.Line == b.Line) && sameState(&a.State, &b.State)
 }
 
 func sameState(a, b *load.State) bool {
@@ -209,11 +211,10 @@ func (s *sheet) weigh() {
 	if !w.Known() || s.class == tables.ClassCargo {
 		return
 	}
-	low, high := s.overLine(w.Low), s.overLine(w.High)
 	switch {
-	case low && high:
+	case s.overLine(w.Low):
 		s.heavy = load.Yes
-	case !low && !high:
+	case s.underLine(w.High):
 		s.heavy = load.No
 	}
 }
@@ -228,12 +229,19 @@ func (s *sheet) goodUpTo(credit load.Mass) load.Mass {
 	return plus(times(credit/p, 100), credit%p*100/p)
 }
 
-// overLine says whether a weight is one of the heavy section: 10,000 lb or more
-// (393.130(a)), where told in metric units 4,536 kg or more. A car, light truck
-// or van of exactly that may still be held as a light one (393.128(a)).
+// overLine says whether a weight is surely one of the heavy section: 10,000 lb
+// or more (393.130(a)), where told in metric units 4,536 kg or more. A car, light
+// truck or van of exactly that may still be held as a light one (393.128(a)), and
+// what is not known may be one.
 func (s *sheet) overLine(m load.Mass) bool {
 	line := s.line()
-	return m > line || m == line && s.class != tables.ClassVehicle
+	return m > line || m == line && s.class != tables.ClassVehicle && s.kind.Class != tables.ClassUnknown
+}
+
+// underLine says whether a weight is surely not one of the heavy section.
+func (s *sheet) underLine(m load.Mass) bool {
+	line := s.line()
+	return m < line || m == line && s.class == tables.ClassVehicle
 }
 
 // line is the heavy line in the unit the weight was told in.
@@ -257,6 +265,9 @@ func (s *sheet) sum() {
 			s.most = Unbounded
 		}
 		if g.cond.fate == maybe {
+			if !g.cond.fix {
+				g.used |= g.any & codeSound // loose, it would have to be mended
+			}
 			continue
 		}
 		s.credit = plus(s.credit, times(g.in.Low, g.n))

@@ -25,6 +25,7 @@ func tensioner(s *sheet) {
 			continue
 		}
 		on = true
+		g.used |= g.any & codeTensionerThere
 		switch {
 		case g.tie.Material == load.SteelStrap:
 		case g.tie.Tensioner.Has == load.No:
@@ -32,8 +33,6 @@ func tensioner(s *sheet) {
 		case g.cond.fate == out || f.Outcome == Short:
 		case rope(g.tie.Material) && !hasTensioner(g.tie):
 			f.Outcome, f.Reason, f.Ask = Untold, reasonRope, AskTensioner
-		case g.cond.fate == counts:
-			g.used |= g.any & codeTensionerThere
 		}
 	}
 	if on {

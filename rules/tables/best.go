@@ -52,3 +52,14 @@ func NextChain(size load.Length, grade string) (next load.Length, f Figure, ok b
 	}
 	return next, f, ok
 }
+
+// LeastWeakerBinder is the least of the binders that WeakerBinder knows, for a
+// chain whose size is not told.
+func LeastWeakerBinder() (f Figure, ok bool) {
+	for i := range binders() {
+		if b := &binders()[i]; b.weakerOn != 0 && (!ok || b.WLL < f.WLL) {
+			f, ok = b.Figure, true
+		}
+	}
+	return f, ok
+}

@@ -1,0 +1,742 @@
+package rules_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+
+	"pgregory.net/rapid"
+)
+
+// pick draws one of a list.
+func pick[T any](t *rapid.T, label string, list ...T) T {
+	return list[rapid.IntRange(0, len(list)-1).Draw(t, label)]
+}
+
+// often is true n times of ten.
+func often(t *rapid.T, label string, n int) bool {
+	return rapid.IntRange(1, 10).Draw(t, label) <= n
+}
+
+var drawnKinds = []string{
+	"roller", "wheel loader", "excavator", "mini excavator", "backhoe", "dozer", "grader", "skid steer",
+	"forklift", "crane", "trencher", "tractor", "telehandler", "pickup", "truck", "machine", "unknown", "", "crate",
+}
+
+var drawnParts = []string{"bucket", "boom", "stick", "blade", "hoe", "forks", "mast", "ripper", "winch", "outriggers", "stabilisers", "arms", "brush cutter"}
+
+// drawArticle draws an article as a crew could tell it, some facts told and some
+// not, nothing in it belying another.
+func drawArticle(t *rapid.T) load.Article {
+	a := load.Article{ID: 1, Kind: pick(t, "kind", drawnKinds...)}
+	a.Name = a.Kind
+	if often(t, "bends told", 2) {
+		a.Articulated = pick(t, "bends", load.Yes, load.No)
+	}
+	if a.Kind == "unknown" || a.Kind == "" {
+		a.OnWheels = pick(t, "wheels", load.Untold, load.Yes, load.No)
+	}
+	a.Still = often(t, "still", 1)
+	a.Blocked = pick(t, "blocked", load.Untold, load.Yes, load.No)
+	if often(t, "length told", 7) {
+		a.Length = load.Length(pick(t, "length", 4, 5, 8, 10, 12, 20, 21)) * load.Foot
+	}
+	used := map[string]bool{}
+	for range rapid.IntRange(0, 3).Draw(t, "parts") {
+		name := pick(t, "part", drawnParts...)
+		if !used[name] {
+			a.Parts = append(a.Parts, drawPart(t, name))
+		}
+		used[name] = true
+	}
+	a.Joint = pick(t, "joint",
+		load.Joint{}, load.Joint{}, load.Joint{Locked: load.No}, load.Joint{Locked: load.Yes, How: load.LockBar}, load.Joint{Locked: load.Yes},
+		load.Joint{Locked: load.Yes, How: load.SteeringLock}, load.Joint{How: load.SteeringWheel}, load.Joint{Has: true})
+	if a.Articulated == load.No {
+		a.Joint = load.Joint{} // a lock tells of a joint
+	}
+	for line := range rapid.IntRange(0, 4).Draw(t, "lines") {
+		td := drawTie(t)
+		td.Line = line + 1
+		for range rapid.IntRange(1, 4).Draw(t, "pieces") {
+			td.ID = len(a.Ties) + 1
+			a.Ties = append(a.Ties, td)
+		}
+	}
+	if len(a.Ties) == 0 {
+		a.Bare = often(t, "bare", 2)
+	}
+	a.Weight = drawWeight(t, a)
+	return a
+}
+
+// drawWeight draws a weight, often one on the edge of what the tie-downs cover
+// or of the heavy line.
+func drawWeight(t *rapid.T, a load.Article) load.Weight {
+	c := evaluate(a)
+	m := pick(t, "weight", 2*c.Credit, 2*c.Weaker, c.Most, 9999*load.Pound, 10000*load.Pound, 10001*load.Pound, 1100*load.Pound,
+		load.Mass(rapid.IntRange(500, 60000).Draw(t, "pounds"))*load.Pound)
+	if m <= 0 || m > 1_000_000*load.Pound {
+		m = 14000 * load.Pound
+	}
+	m += load.Mass(rapid.IntRange(-1, 1).Draw(t, "off by")) * load.Pound
+	switch pick(t, "told", "exact", "exact", "exact", "loose", "metric", "") {
+	case "exact":
+		return load.Exact(m, false)
+	case "loose":
+		return load.Weight{Told: m, Low: m - m/20, High: m + m/20}
+	case "metric":
+		return load.Exact(m, true)
+	}
+	return load.Weight{}
+}
+
+func drawPart(t *rapid.T, name string) load.Part {
+	p := load.Part{Name: name, Word: name}
+	switch pick(t, "story of "+name, "tied", "tied", "untied", "up", "hydraulics", "loose", "locked", "locks", "no lock", "only named", "prop", "off", "stowed") {
+	case "tied":
+		p.Tied = load.Yes
+		p.Down = pick(t, "down", load.Untold, load.Yes, load.No)
+	case "untied":
+		p.Tied = load.No
+		p.Down = pick(t, "down", load.Untold, load.Yes)
+		if often(t, "locked besides", 2) {
+			p.Locks = []string{"pin"}
+		}
+	case "up":
+		p.Down = load.No
+	case "hydraulics":
+		p.Hydraulics, p.Down = true, load.No
+	case "loose":
+		p.Loose = true
+	case "locked":
+		p.Locks = []string{pick(t, "lock", "pin", "boom lock", "swing pin")}
+		p.Down = pick(t, "down", load.Untold, load.Yes, load.No)
+	case "locks":
+		p.Locks = []string{"boom lock", "swing pin"}
+	case "no lock":
+		p.Unlocked, p.Tied = true, pick(t, "tied", load.No, load.Untold)
+	case "prop":
+		p.Prop = true
+	case "off":
+		p.Off = true
+	case "stowed":
+		p.Stowed = true
+	}
+	return p
+}
+
+func inch(n, d int64) load.Length { return load.Length(n) * load.Inch / load.Length(d) }
+
+func drawTie(t *rapid.T) load.TieDown {
+	td := load.TieDown{Material: pick(t, "material", load.Chain, load.Chain, load.Chain, load.Webbing, load.WireRope)}
+	if often(t, "size told", 8) {
+		switch td.Material {
+		case load.Chain:
+			td.Size = pick(t, "size", inch(3, 8), inch(3, 8), inch(1, 2), inch(5, 16), inch(7, 16), inch(5, 8), inch(3, 4), 10*load.Millimetre)
+		case load.Webbing:
+			td.Size = pick(t, "width", inch(2, 1), inch(4, 1), inch(1, 1))
+		case load.WireRope:
+			td.Size = pick(t, "diameter", inch(1, 2), inch(3, 8))
+		}
+	}
+	if td.Material == load.Chain {
+		td.Grade = pick(t, "grade", load.Grade{}, load.Grade{Reading: load.NoMarks}, load.Grade{Reading: load.Alloy},
+			read("70"), read("70"), read("70"), read("43"), read("80"), read("100"), read("120"))
+	}
+	rating := func(label string) load.Mass {
+		return load.Mass(pick(t, label, 2600, 5400, 6600, 9200, 13000)) * load.Pound
+	}
+	if often(t, "mark told", 1) {
+		td.Mark = rating("mark")
+	}
+	switch pick(t, "tensioner", "", "", "rating", "kind", "label", "none") {
+	case "rating":
+		td.Tensioner = load.Tensioner{Has: load.Yes, Rating: rating("binder")}
+	case "kind":
+		td.Tensioner = load.Tensioner{Has: load.Yes, Kind: "lever binder"}
+	case "label":
+		td.Tensioner = load.Tensioner{Has: load.Yes, Label: pick(t, "label", "1/4-5/16", "5/16-3/8", "3/8-1/2")}
+	case "none":
+		if often(t, "really none", 3) {
+			td.Tensioner.Has = load.No
+		}
+	}
+	if often(t, "hook told", 1) {
+		td.Hook = rating("hook")
+	}
+	if often(t, "anchor told", 2) {
+		td.Anchor = rating("anchor")
+	}
+	td.Route = pick(t, "route", "", load.Direct, load.Direct, load.Direct, load.Over, load.Over, load.SameSide, load.Lengthwise)
+	td.Place = drawPlace(t)
+	td.State.Tight = pick(t, "tight", load.Untold, load.Untold, load.Yes, load.No)
+	td.State.Sound = pick(t, "sound", load.Untold, load.Untold, load.Yes)
+	if td.State.Sound == load.Untold && often(t, "hurt", 2) {
+		td.State.Damage = []load.Damage{drawDamage(t, td.Material)}
+	}
+	td.Shared = often(t, "shared", 1)
+	if often(t, "gone", 1) {
+		td.State.Gone = "came off"
+	}
+	return td
+}
+
+func read(grade string) load.Grade { return load.Grade{Value: grade, Reading: load.Read} }
+
+func drawPlace(t *rapid.T) load.Place {
+	side := func() string { return pick(t, "side", "", "left", "right") }
+	end := func() string { return pick(t, "end", "front", "rear") }
+	switch pick(t, "place", "", "", "", "end", "end", "corner", "side", "corners", "spread end", "ends", "middle", "joint", "part", "part") {
+	case "end":
+		return load.Place{End: end()}
+	case "corner":
+		return load.Place{End: end(), Side: side()}
+	case "side":
+		return load.Place{Side: side()}
+	case "corners":
+		return load.Place{Spread: "corners"}
+	case "spread end":
+		return load.Place{Spread: "corners", End: end()}
+	case "ends":
+		return load.Place{Spread: "ends"}
+	case "middle":
+		return load.Place{End: "middle"}
+	case "joint":
+		return load.Place{On: "joint"}
+	case "part":
+		return load.Place{On: pick(t, "on", drawnParts...), End: pick(t, "end too", "", "", "front")}
+	}
+	return load.Place{}
+}
+
+func drawDamage(t *rapid.T, m load.Material) load.Damage {
+	switch pick(t, "damage", "cut", "worn", "broken", "hook") {
+	case "cut":
+		d := load.Damage{Kind: "cut"}
+		if m == load.Webbing && often(t, "measured", 6) {
+			d.Size = []load.Length{pick(t, "cut size", inch(1, 4), inch(3, 8), inch(1, 2), inch(1, 1))}
+		}
+		return d
+	case "worn":
+		d := load.Damage{Kind: "worn"}
+		if m == load.Chain && often(t, "measured", 6) {
+			d.Left = pick(t, "left", inch(30, 100), inch(32, 100), inch(33, 100), inch(1, 2))
+		}
+		return d
+	case "broken":
+		return load.Damage{Kind: "broken"}
+	}
+	return load.Damage{Kind: "cracked", Part: "hook"}
+}
+
+// copyOf is a deep enough copy to blank a fact in.
+func copyOf(a load.Article) load.Article {
+	a.Parts = slices.Clone(a.Parts)
+	a.Ties = slices.Clone(a.Ties)
+	return a
+}
+
+// blank is a fact taken away: told is what it was, for a failing test to say;
+// codes are those that telling it contradicts, ids the tie-downs it was of.
+type blank struct {
+	told    string
+	codes   []string
+	ids     []int
+	newPart bool // telling it tells of an accessory, a joint or a tie-down not told of before
+}
+
+// drawBlank takes one told fact away from a.
+func drawBlank(t *rapid.T, a *load.Article) blank {
+	facts := []string{"weight", "loosen", "kind", "bends", "wheels", "length", "blocked", "still", "joint"}
+	if len(a.Parts) > 0 {
+		facts = append(facts, "part", "part", "whole part")
+	}
+	if len(a.Ties) > 0 {
+		facts = append(facts, "tie", "tie", "tie", "tie", "tie", "tie", "tie", "count")
+	}
+	switch fact := pick(t, "blank", facts...); fact {
+	case "weight":
+		b := blank{told: fmt.Sprint("weight ", a.Weight)}
+		a.Weight = load.Weight{}
+		return b
+	case "loosen":
+		b := blank{told: fmt.Sprint("exactly ", a.Weight)}
+		if a.Weight.Known() {
+			a.Weight.Low -= a.Weight.Low / 20
+			a.Weight.High += a.Weight.High / 20
+		}
+		return b
+	case "kind":
+		b := blank{told: "kind " + a.Kind, newPart: true}
+		a.Kind = ""
+		return b
+	case "bends":
+		b := blank{told: fmt.Sprint("bends ", a.Articulated), newPart: true}
+		a.Articulated = load.Untold
+		return b
+	case "wheels":
+		a.OnWheels = load.Untold
+		return blank{told: "wheels", newPart: true}
+	case "length":
+		a.Length = 0
+		return blank{told: "length"}
+	case "blocked":
+		a.Blocked = load.Untold
+		return blank{told: "blocked"}
+	case "still":
+		a.Still = false
+		return blank{told: "still"}
+	case "joint":
+		b := blank{told: fmt.Sprint("joint ", a.Joint), newPart: true}
+		a.Joint = load.Joint{}
+		return b
+	case "part":
+		return blankPart(t, a)
+	case "whole part":
+		i := rapid.IntRange(0, len(a.Parts)-1).Draw(t, "part index")
+		b := blank{told: fmt.Sprint("part ", a.Parts[i]), newPart: true, codes: []string{"on-the-machine", "other-parts-stowed"}}
+		if a.Parts[i].Down == load.No {
+			b.codes = append(b.codes, "down")
+		}
+		a.Parts = slices.Delete(a.Parts, i, i+1)
+		return b
+	case "count":
+		return blankCount(t, a)
+	}
+	return blankTie(t, a)
+}
+
+func blankPart(t *rapid.T, a *load.Article) blank {
+	p := &a.Parts[rapid.IntRange(0, len(a.Parts)-1).Draw(t, "part index")]
+	b := blank{told: fmt.Sprint("of a part ", *p)}
+	switch pick(t, "of the part", "down", "tied", "locks", "unlocked", "hydraulics", "loose", "prop", "off", "stowed") {
+	case "down":
+		if p.Down == load.No {
+			b.codes = []string{"down"}
+		}
+		p.Down = load.Untold
+	case "tied":
+		// told tied, it tells of a tie-down not told of before
+		b.newPart = p.Tied == load.Yes
+		if p.Tied == load.Yes {
+			b.codes = []string{"on-the-machine"}
+		}
+		p.Tied = load.Untold
+	case "locks":
+		p.Locks = nil
+	case "unlocked":
+		p.Unlocked = false
+	case "hydraulics":
+		if p.Hydraulics {
+			b.codes = []string{"sound", "down"}
+		}
+		p.Hydraulics = false
+	case "loose":
+		if p.Loose {
+			b.codes = []string{"sound"}
+		}
+		p.Loose = false
+	case "prop":
+		p.Prop = false
+	case "off":
+		p.Off = false
+	case "stowed":
+		p.Stowed = false
+	}
+	return b
+}
+
+// blankCount makes the pieces of one line a plural with no number.
+func blankCount(t *rapid.T, a *load.Article) blank {
+	line := a.Ties[rapid.IntRange(0, len(a.Ties)-1).Draw(t, "line")].Line
+	var kept []load.TieDown
+	b := blank{told: fmt.Sprint("count of line ", line), codes: []string{"count-one"}}
+	for _, td := range a.Ties {
+		if td.Line == line {
+			if len(b.ids) > 0 {
+				continue
+			}
+			td.Plural = true
+			b.ids = append(b.ids, td.ID)
+		}
+		kept = append(kept, td)
+	}
+	a.Ties = kept
+	return b
+}
+
+// blankTie takes a fact away from one piece, or from all of its line.
+func blankTie(t *rapid.T, a *load.Article) blank {
+	i := rapid.IntRange(0, len(a.Ties)-1).Draw(t, "piece")
+	line, whole := a.Ties[i].Line, often(t, "all of its line", 5)
+	fact := pick(t, "of the tie-down", "size", "grade", "mark", "tensioner", "rating", "hook", "anchor", "route", "place", "end", "side", "on", "tight", "sound", "damage", "measure", "shared")
+	b := blank{told: fmt.Sprintf("%s of %+v", fact, a.Ties[i])}
+	for j := range a.Ties {
+		td := &a.Ties[j]
+		if j != i && !(whole && td.Line == line) {
+			continue
+		}
+		b.ids = append(b.ids, td.ID)
+		b.codes = append(b.codes, blankFact(td, fact)...)
+	}
+	return b
+}
+
+// blankFact takes a fact away from a piece and says which codes telling it
+// contradicts.
+func blankFact(td *load.TieDown, fact string) (codes []string) {
+	switch fact {
+	case "size":
+		td.Size = 0
+		return []string{"table-row"}
+	case "grade":
+		td.Grade = load.Grade{}
+		return []string{"grade-30", "table-row"}
+	case "mark":
+		if td.Material == load.Chain && td.Grade.Reading != load.NotRead {
+			return nil // told, it puts right the grade told: not blanked
+		}
+		td.Mark = 0
+		return []string{"table-row", "grade-30"}
+	case "tensioner":
+		none := td.Tensioner.Has == load.No
+		td.Tensioner = load.Tensioner{}
+		if none {
+			return []string{"tensioner-there"}
+		}
+		return []string{"parts-not-weaker"}
+	case "rating":
+		td.Tensioner.Rating = 0
+		return []string{"parts-not-weaker"}
+	case "hook":
+		td.Hook = 0
+		return []string{"parts-not-weaker"}
+	case "anchor":
+		td.Anchor = 0
+		return []string{"parts-not-weaker"}
+	case "route":
+		over := td.Route == load.Over
+		td.Route = ""
+		if over {
+			return []string{"half-credit"}
+		}
+	case "place":
+		td.Place = load.Place{}
+		return []string{"one-per-corner", "one-per-end", "on-the-machine"}
+	case "end":
+		td.Place.End = ""
+		return []string{"one-per-corner", "one-per-end", "on-the-machine"}
+	case "side":
+		td.Place.Side = ""
+		return []string{"one-per-corner", "one-per-end"} // more than two of a side
+	case "on":
+		td.Place.On = ""
+		return []string{"on-the-machine"}
+	case "tight":
+		loose := td.State.Tight == load.No
+		td.State.Tight = load.Untold
+		if loose {
+			return []string{"sound"}
+		}
+	case "sound":
+		td.State.Sound = load.Untold
+	case "damage":
+		hurt := len(td.State.Damage) > 0
+		td.State.Damage = nil
+		if hurt {
+			return []string{"sound"}
+		}
+	case "measure":
+		d := slices.Clone(td.State.Damage)
+		for i := range d {
+			d[i].Size, d[i].Left = nil, 0
+		}
+		td.State.Damage = d
+	case "shared":
+		// told of one article alone, it is no longer shared
+		td.Shared = true
+	}
+	return nil
+}
+
+// contradicts says whether telling b contradicts something that c took for
+// granted.
+func (b blank) contradicts(c rules.Count) bool {
+	for _, as := range c.Assumed {
+		if !slices.Contains(b.codes, as.Code) {
+			continue
+		}
+		if len(as.IDs) == 0 || len(b.ids) == 0 {
+			return true
+		}
+		for _, id := range b.ids {
+			if slices.Contains(as.IDs, id) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// A fact told later turns a met or short finding only if it contradicts a code
+// that the earlier answer listed.
+func TestEvaluate_aFactToldLaterTurnsOnlyWhatWasListedAsTakenForGranted(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		told := drawArticle(t)
+		before := copyOf(told)
+		b := drawBlank(t, &before)
+		was, is := evaluate(before), evaluate(told)
+		if jointSetAside(was) {
+			return // taken as told without a lock: a lock told later puts that right
+		}
+		if b.contradicts(was) {
+			return
+		}
+		for _, f := range was.Findings {
+			now, listed := findPart(is, f)
+			if f.Outcome == rules.Untold || !listed || now.Outcome == f.Outcome {
+				continue
+			}
+			if f.Rule == "aggregate" && f.Outcome == rules.Short && b.newPart {
+				continue // it tells of another tie-down
+			}
+			t.Fatalf("%s of %q was %v (%s), is %v (%s) once told %s\nassumed then: %v\nbefore: %+v", f.Rule, f.Subject, f.Outcome, f.Reason, now.Outcome, now.Reason, b.told, codesOf(was), before)
+		}
+		if b.newPart {
+			return
+		}
+		if was.Verdict == rules.VerdictShort && is.Verdict != was.Verdict || was.Verdict == rules.VerdictCovered && worse(is.Verdict, was.Verdict) {
+			t.Fatalf("verdict was %s, is %s once told %s\nbefore: %+v", was.Verdict, is.Verdict, b.told, before)
+		}
+	})
+}
+
+func codesOf(c rules.Count) string {
+	var list []string
+	for _, a := range c.Assumed {
+		list = append(list, fmt.Sprint(a.Code, a.IDs, a.Part))
+	}
+	return strings.Join(list, ", ")
+}
+
+func findPart(c rules.Count, like rules.Finding) (rules.Finding, bool) {
+	for _, f := range c.Findings {
+		if f.Rule == like.Rule && f.Part == like.Part {
+			return f, true
+		}
+	}
+	return rules.Finding{}, false
+}
+
+func jointSetAside(c rules.Count) bool {
+	return slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool { return a.Tie.Place.On == "joint" && !a.Counts })
+}
+
+var verdictOrder = []rules.Verdict{rules.VerdictCovered, rules.VerdictFix, rules.VerdictUnsettled, rules.VerdictShort}
+
+func worse(a, b rules.Verdict) bool {
+	return slices.Index(verdictOrder, a) > slices.Index(verdictOrder, b)
+}
+
+// drawSound draws a tie-down of told size and grade, sound and tensioned.
+func drawSound(t *rapid.T, id int) load.TieDown {
+	td := drawTie(t)
+	if td.Size == 0 || td.Material == load.Chain && td.Grade.Reading == load.NotRead {
+		td.Material, td.Size, td.Grade = load.Chain, inch(3, 8), read("70")
+	}
+	td.ID, td.Line = id, 99
+	td.Shared = false
+	td.State = load.State{Tight: pick(t, "told tight", load.Untold, load.Yes), Sound: load.Yes}
+	if td.Tensioner.Has != load.Yes {
+		td.Tensioner = load.Tensioner{Has: load.Yes}
+	}
+	return td
+}
+
+// Adding a sound, tensioned tie-down of told size and grade to an article that
+// has one never lowers the credit nor worsens the verdict.
+func TestEvaluate_oneMoreSoundTieDownNeverMakesItWorse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		if len(a.Ties) == 0 {
+			return
+		}
+		one := drawSound(t, 99)
+		if describes(a, one.Place.On) {
+			return // it is the chain already told of ("blade chained"), not one more
+		}
+		more := copyOf(a)
+		more.Ties = append(more.Ties, one)
+		was, is := evaluate(a), evaluate(more)
+		if is.Credit < was.Credit || is.Weaker < was.Weaker || worse(is.Verdict, was.Verdict) {
+			t.Fatalf("credit %v to %v, verdict %s to %s, with %+v\nof %+v", was.Credit, is.Credit, was.Verdict, is.Verdict, more.Ties[len(more.Ties)-1], a)
+		}
+	})
+}
+
+// describes says whether a tie-down on a part would be the one that holds it as
+// told.
+func describes(a load.Article, part string) bool {
+	return slices.ContainsFunc(a.Parts, func(p load.Part) bool { return p.Name == part && p.Tied == load.Yes })
+}
+
+// Loosening a sound, tensioned tie-down never improves anything.
+func TestEvaluate_looseningOneNeverImprovesIt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		a.Ties = append(a.Ties, drawSound(t, 99))
+		loose := copyOf(a)
+		loose.Ties[len(loose.Ties)-1].State.Tight = load.No
+		was, is := evaluate(a), evaluate(loose)
+		if is.Credit > was.Credit || worse(was.Verdict, is.Verdict) {
+			t.Fatalf("credit %v to %v, verdict %s to %s, loosening %+v\nof %+v", was.Credit, is.Credit, was.Verdict, is.Verdict, a.Ties[len(a.Ties)-1], a)
+		}
+	})
+}
+
+// The same mass told in pounds or in kilograms ends alike, save between the two
+// printed heavy lines (and the two of number), which are compared as told.
+func TestEvaluate_poundsAndKilogramsAgree(t *testing.T) {
+	lim := tables.Federal()
+	between := func(m, x, y load.Mass) bool { return min(x, y) <= m && m <= max(x, y) }
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		w := a.Weight
+		for _, m := range []load.Mass{w.Low, w.High} {
+			if between(m, lim.Heavy, lim.HeavyMetric) || between(m, lim.NumberLight, lim.NumberLightMetric) {
+				return
+			}
+		}
+		b := copyOf(a)
+		b.Weight.Metric = !w.Metric
+		if x, y := outcomes(evaluate(a)), outcomes(evaluate(b)); x != y {
+			t.Fatalf("%s\n%s\nof %+v", x, y, a)
+		}
+	})
+}
+
+func outcomes(c rules.Count) string {
+	var list []string
+	for _, f := range c.Findings {
+		list = append(list, fmt.Sprintf("%s:%s=%v", f.Rule, f.Part, f.Outcome))
+	}
+	slices.Sort(list)
+	return fmt.Sprint(c.Verdict, " ", c.Credit, " ", c.Weaker, " ", c.Most, " ", strings.Join(list, " "))
+}
+
+// In what order the tie-downs were told does not matter.
+func TestEvaluate_orderOfTieDownsDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		b := copyOf(a)
+		b.Ties = rapid.Permutation(b.Ties).Draw(t, "order")
+		if x, y := outcomes(evaluate(a)), outcomes(evaluate(b)); x != y {
+			t.Fatalf("%s\n%s\nof %+v", x, y, a)
+		}
+	})
+}
+
+// Each sink's loss leaves a covered article not covered, and no other single
+// loss does.
+func TestEvaluate_sinksAreThoseWhoseLossUncovers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		c := evaluate(a)
+		if c.Verdict != rules.VerdictCovered {
+			return
+		}
+		for i := range a.Ties {
+			if a.Ties[i].State.Gone != "" {
+				continue
+			}
+			lost := copyOf(a)
+			lost.Ties[i].State.Gone = "lost"
+			want := evaluate(lost).Verdict != rules.VerdictCovered
+			got := slices.ContainsFunc(c.Sinks, func(l rules.Line) bool { return slices.Contains(l.IDs, a.Ties[i].ID) })
+			if got != want {
+				t.Fatalf("tie-down %d is a sink: %v, its loss uncovers: %v, of %+v", a.Ties[i].ID, got, want, a)
+			}
+		}
+	})
+}
+
+// What is offered to mend a short article mends it: with all of it done nothing
+// that it says to close is short.
+func TestEvaluate_mendsCloseWhatTheySayTheyClose(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		c := evaluate(a)
+		if c.Verdict != rules.VerdictShort {
+			if len(c.Mends) > 0 {
+				t.Fatalf("mends of an article that is %s", c.Verdict)
+			}
+			return
+		}
+		done := copyOf(a)
+		var closes []string
+		for _, m := range c.Mends {
+			if m.Alone || m.Or {
+				continue
+			}
+			closes = append(closes, m.Closes...)
+			apply(&done, m)
+		}
+		after := evaluate(done)
+		for _, f := range after.Findings {
+			key := f.Rule
+			if f.Subject != "" {
+				key += ":" + f.Subject
+			}
+			if f.Outcome == rules.Short && slices.Contains(closes, key) {
+				t.Fatalf("%s is still short after %+v of %+v", key, c.Mends, a)
+			}
+		}
+		for _, m := range c.Mends {
+			if m.Alone {
+				tight := copyOf(a)
+				apply(&tight, m)
+				if v := evaluate(tight).Verdict; v == rules.VerdictShort {
+					t.Fatalf("still short once tightened: %+v", a)
+				}
+			}
+		}
+	})
+}
+
+// apply does a mend.
+func apply(a *load.Article, m rules.Mend) {
+	switch m.Do {
+	case "":
+		for range m.Count {
+			td := m.Tie
+			td.ID = 1000 + len(a.Ties)
+			a.Ties = append(a.Ties, td)
+		}
+	case rules.DoTighten:
+		for i := range a.Ties {
+			if slices.Contains(m.IDs, a.Ties[i].ID) {
+				a.Ties[i].State.Tight = load.Yes
+			}
+		}
+	case rules.DoBinder:
+		for i := range a.Ties {
+			if slices.Contains(m.IDs, a.Ties[i].ID) {
+				a.Ties[i].Tensioner.Has = load.Yes
+			}
+		}
+	case rules.DoLower:
+		for i := range a.Parts {
+			if a.Parts[i].Name == m.Part {
+				a.Parts[i].Down, a.Parts[i].Hydraulics = load.Yes, false
+			}
+		}
+	case rules.DoLock:
+		a.Joint = load.Joint{Locked: load.Yes, How: load.LockBar}
+	}
+}
