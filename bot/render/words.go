@@ -242,7 +242,8 @@ var english = words{
 		Out:    "{which}: {why}, not counted.",
 		Counts: "{which}: {why}, counted.",
 		Why: map[string]string{
-			"no edge guard": "on steel with no edge guard",
+			"no edge guard":      "on steel with no edge guard",
+			"holds two articles": "holds two things at once",
 		},
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
