@@ -33,7 +33,7 @@ func (p *program) ask(args []string, in io.Reader) int {
 	case flags.Arg(0) == "-":
 		return p.askLines(in)
 	}
-	body, err := p.answer("", flags.Arg(0))
+	body, err := p.answer("", flags.Arg(0), true)
 	if err != nil {
 		return p.ui.mistake(err.Error(), "send it again")
 	}
@@ -48,7 +48,8 @@ func (p *program) ask(args []string, in io.Reader) int {
 // askLines answers every line of in with one line of data.
 func (p *program) askLines(in io.Reader) int {
 	err := lines(in, func(line string) error {
-		body, err := p.answer(message(line))
+		chat, text := message(line)
+		body, err := p.answer(chat, text, true)
 		if err != nil {
 			return err
 		}

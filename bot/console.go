@@ -23,7 +23,7 @@ func (p *program) console(in, out *os.File) int {
 
 // reply prints the reply to one message of a talk, and an empty line.
 func (p *program) reply(text string) error {
-	body, err := p.answer("", text)
+	body, err := p.answer("", text, false)
 	if err == nil {
 		p.ui.print(body.Text + "\n")
 	}

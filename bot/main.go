@@ -43,10 +43,11 @@ type program struct {
 	events int
 }
 
-// answer hands one message to the engine as the next event of its chat.
-func (p *program) answer(chat, text string) (wire.Body, error) {
+// answer hands one message to the engine as the next event of its chat; data
+// says whether the reply is wanted as data too.
+func (p *program) answer(chat, text string, data bool) (wire.Body, error) {
 	p.events++
-	in := wire.In{ID: strconv.Itoa(p.events), Chat: "con:" + chat, Text: text, At: time.Now()}
+	in := wire.In{ID: strconv.Itoa(p.events), Chat: "con:" + chat, Text: text, At: time.Now(), Data: data}
 	result, err := p.engine.Handle(context.Background(), in)
 	if err != nil {
 		return wire.Body{}, err

@@ -5,15 +5,21 @@ import (
 	"strings"
 	"testing"
 
+	"halfweight/bot/wire"
 	"halfweight/sessions"
 )
 
 // BenchmarkMessage is the whole path of one message: text to rendered reply,
 // in a chat not heard of before.
-func BenchmarkMessage(b *testing.B) {
+func BenchmarkMessage(b *testing.B) { newChats(b, wire.In{Text: card}) }
+
+// BenchmarkMessage_asData makes the data contract's object besides.
+func BenchmarkMessage_asData(b *testing.B) { newChats(b, wire.In{Text: card, Data: true}) }
+
+// newChats hands the event to one new chat after the other.
+func newChats(b *testing.B, event wire.In) {
 	b.ReportAllocs()
 	e := New(&sessions.Memory{})
-	event := in("1", "", card)
 	for i := 0; b.Loop(); i++ {
 		event.Chat = fmt.Sprint(i)
 		if _, err := e.Handle(b.Context(), event); err != nil {
@@ -38,7 +44,7 @@ func BenchmarkMessage_inALongTalk(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	event := in("", "a", "front left is loose")
+	event := wire.In{Chat: "a", Text: "front left is loose"}
 	for i := 0; b.Loop(); i++ {
 		event.ID = fmt.Sprint("again ", i)
 		if _, err := e.Handle(b.Context(), event); err != nil {
@@ -54,17 +60,7 @@ func BenchmarkMessage_growth(b *testing.B) {
 	for _, of := range []struct{ name, piece string }{{"clauses", "2x 3/8 g70 direct front left, "}, {"noise", "florp blip 17 zzyx. "}} {
 		for _, size := range []int{1000, 2000, 4000} {
 			text := "14000 lb roller, " + strings.Repeat(of.piece, size/len(of.piece))
-			b.Run(fmt.Sprintf("%s/%d", of.name, size), func(b *testing.B) {
-				b.ReportAllocs()
-				e := New(&sessions.Memory{})
-				event := in("1", "", text)
-				for i := 0; b.Loop(); i++ {
-					event.Chat = fmt.Sprint(i)
-					if _, err := e.Handle(b.Context(), event); err != nil {
-						b.Fatal(err)
-					}
-				}
-			})
+			b.Run(fmt.Sprintf("%s/%d", of.name, size), func(b *testing.B) { newChats(b, wire.In{Text: text}) })
 		}
 	}
 }

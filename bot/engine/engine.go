@@ -103,11 +103,18 @@ func (e *Engine) answer(was talk.State, in wire.In) (now talk.State, bodies []wi
 	defer func() {
 		if p := recover(); p != nil {
 			slog.Error("panic while answering", "event", in.ID, "panic", p)
-			now, bodies = was, []wire.Body{render.Body(apology(in.Text))}
+			now, bodies = was, say(apology(in.Text), in)
 		}
 	}()
 	now, reply := e.step(was, talk.Event{ID: in.ID, Text: in.Text}, in.At)
-	return now, []wire.Body{render.Body(reply)}
+	return now, say(reply, in)
+}
+
+func say(reply talk.Reply, to wire.In) []wire.Body {
+	if to.Data {
+		return []wire.Body{render.Body(reply)}
+	}
+	return []wire.Body{{Text: render.Text(reply)}}
 }
 
 // apology is the reply to a message that could not be handled: all of it is

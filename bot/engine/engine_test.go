@@ -22,7 +22,9 @@ const card = "14000 lb roller articulated, 4x 3/8 g70 direct, 1x 3/8 g70 over"
 
 var noon = time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
 
-func in(id, chat, text string) wire.In { return wire.In{ID: id, Chat: chat, Text: text, At: noon} }
+func in(id, chat, text string) wire.In {
+	return wire.In{ID: id, Chat: chat, Text: text, At: noon, Data: true}
+}
 
 // send hands texts to a chat one after the other and gives the last reply.
 func send(t *testing.T, e *Engine, chat string, texts ...string) wire.Body {
@@ -106,6 +108,23 @@ func TestHandle_panicIsAnsweredAndLeavesTheChatAsItWas(t *testing.T) {
 	}
 	if got, want := send(t, e, "a", "what do I need"), send(t, New(store), "a", "", "what do I need"); !cmp.Equal(got, want) {
 		t.Errorf("the chat goes on with %v, want %v", got, want)
+	}
+}
+
+func TestHandle_dataIsMadeWhereItIsWanted(t *testing.T) {
+	e := New(&sessions.Memory{})
+	with, without := in("1", "a", card), in("1", "b", card)
+	without.Data = false
+	a, err := e.Handle(t.Context(), with)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := e.Handle(t.Context(), without)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.Bodies[0].Data == nil || b.Bodies[0].Data != nil || a.Bodies[0].Text != b.Bodies[0].Text {
+		t.Errorf("with data %+v, without %+v", a.Bodies[0], b.Bodies[0])
 	}
 }
 

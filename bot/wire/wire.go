@@ -13,10 +13,11 @@ type In struct {
 	Chat string // "tg:<id>", "sms:<hash>", "con:<name>"
 	Text string
 	At   time.Time
+	Data bool // the reply is wanted as data too
 }
 
 // Body is a reply ready to send.
 type Body struct {
 	Text string          `json:"text"`
-	Data json.RawMessage `json:"data,omitempty"` // the same reply as the data contract's JSON object
+	Data json.RawMessage `json:"data,omitempty"` // the same reply as the data contract's JSON object, where it was wanted
 }
