@@ -8,9 +8,9 @@ import (
 	"github.com/alecthomas/participle/v2/lexer"
 )
 
-// The grammar sees token kinds only and holds no word of any language. A
+// The grammar sees classes of tokens only and holds no word of any language. A
 // message is a run of small phrases; the last alternative is one token of any
-// kind, so no message fails to parse and one unread phrase never spoils the
+// class, so no message fails to parse and one unread phrase never spoils the
 // others. What a phrase means, and what it belongs to, is settled after it.
 //
 // A phrase matches at least one token, and a run inside it is bounded or eats
@@ -22,30 +22,62 @@ type sentence struct {
 // phrase is one small phrase; exactly one of its fields is set.
 type phrase struct {
 	Pos    lexer.Position
-	Words  bool `parser:"( @( (Num|Count|Times|Size|Gradefig|Miles|Badfig|Kind|Bends|Still|Wheels|Gone|Loose|Tight|Tighten|Replace|Sound|Damage|Noguard|Guard|Route|End|Nose|Side|Corner|Spread|Spreadone|Mat|Link|Nomark|Notag|Unsure|Bare|With|And|Or|Of|From|To|On|Than|Each|All|Rest|Last|Them|It|Extra|Be|Det|Query|Cmd|Road|Haul|Tail|Yes|Notens|Taken|Sep|Line|Stop|Ask|Other|Unit|Grade|Plain)+ )"`
-	Rating bool `parser:"| @( Rated (Be|On|To|Hedge)? Hedge? (Mass|Big) | (Mass|Big) Rated | (Tens|Hook|Ring) ((Be|Rated|On|To|With|Det|Sep|Hedge|It|Them) (Be|Rated|On|To|Det)? (Be|Rated|To)?)? ((Mass|Big)|Label) Rated? | ((Mass|Big)|Label) (Tens|Hook|Ring) | Label )"`
-	Graded bool `parser:"| @( (Tens|Hook|Ring) (Be|Rated|On|To|Det|Them|All)? (Rated|Be)? (Gradefig|Grade? Num) )"`
-	Weight bool `parser:"| @( Hedge? Weigh (Be|Hedge|Det|It|On|Rated)? (Be|Hedge|On)? (Mass|Big) Hedge? | Hedge? Hedge? Mass Hedge? | Hedge Hedge? Big Hedge? | Big Hedge )"`
+	Words  bool `parser:"( @( (Word|Bind|Break|Number|Grade|Material|Slip)+ )"`
+	Rating bool `parser:"| @( Rated Bind? Hedge? Figure | Figure Rated | Fitting (Bind|Rated|Hedge)? (Bind|Rated)? (Bind|Rated)? (Figure|Label) Rated? | (Figure|Label) Fitting (?! Bind? Rated? Figure) | Label )"`
+	Graded bool `parser:"| @( Fitting Bind? Bind? (Rated Bind? (Grade Number?|Number) | Grade Number?) )"`
+	Weight bool `parser:"| @( Hedge? Weigh (Bind|Hedge|Rated)? (Bind|Hedge)? Figure Hedge? | Hedge Hedge? Figure Hedge? | Figure Hedge? )"`
 	Blocks bool `parser:"| @( Neg? Blocked )"`
-	Extent bool `parser:"| @( Length (Long|Wide)? | (Long|Wide) Be? Length )"`
-	Held   bool `parser:"| @( Neg? Det? (Part ((And|Or|Sep)? Det? Part)* | Lock ((And|Or|Sep)? Det? Lock)* | Joint) ((And|Sep|Line)? (Be|It|Hedge|On|Det|Them|To|Query)? (Be|Det|On|It)? Det? Neg? (State|Lock) (On Det? (Joint|It))? | (Be|It|Hedge)? Neg? (Gone|Loose) | And? Neg Mat)* )"`
-	Locked bool `parser:"| @( State (On|To|With|Of)? Det? (Joint|Lock) | Neg Lock )"`
-	Fixed  bool `parser:"| @( Correct Correct? (It|To|Be)? (Num|Big|Mass|Count) )"`
-	Any    bool `parser:"| @( Big|Mass|Length|Label|Part|Lock|Joint|State|Tens|Hook|Ring|Rated|Hedge|Weigh|Long|Wide|Blocked|Neg|Correct ) )"`
+	Extent bool `parser:"| @( Length Long? | Long Bind? Length )"`
+	Held   bool `parser:"| @( Neg? Bind? (Part (Break? Bind? Part)* | Lock (Break? Bind? Lock)* | Joint) (Break? (Bind|Hedge)? Bind? Bind? Neg? (State|Lock) (Bind Bind? Joint)? | (Bind|Hedge)? Neg? Slip | Break? Neg Material)* )"`
+	Locked bool `parser:"| @( State Bind? Bind? (Joint|Lock) | Neg Lock )"`
+	Fixed  bool `parser:"| @( Correct Correct? Bind? (Number|Figure) )"`
+	Any    bool `parser:"| @( Figure|Length|Label|Part|Lock|Joint|State|Fitting|Rated|Hedge|Weigh|Long|Blocked|Neg|Correct ) )"`
 	EndPos lexer.Position
 }
 
-// symbols are the grammar's names of the token kinds.
-var symbols = func() map[string]lexer.TokenType {
-	m := map[string]lexer.TokenType{"EOF": lexer.EOF}
-	for name, k := range kindNames {
-		m[string(name[0]-'a'+'A')+name[1:]] = symbolOf(k)
-	}
-	return m
-}()
+// classes name the token classes of the grammar and the kinds in each. A kind
+// in none of them is a Word.
+var classes = map[string][]kind{
+	"Bind":     {kBe, kOn, kTo, kDet, kIt, kThem, kWith, kOf, kQuery, kAll},
+	"Break":    {kSep, kLine, kAnd, kOr},
+	"Figure":   {kMass, kBig},
+	"Number":   {kNum, kCount},
+	"Grade":    {kGrade, kGradeWord},
+	"Material": {kMat},
+	"Slip":     {kGone, kLoose},
+	"Fitting":  {kTens, kHook, kRing},
+	"Label":    {kLabel},
+	"Rated":    {kRated},
+	"Hedge":    {kHedge},
+	"Weigh":    {kWeigh},
+	"Neg":      {kNeg},
+	"Blocked":  {kBlocked},
+	"Length":   {kLength},
+	"Long":     {kLong, kWide},
+	"Part":     {kPart},
+	"Lock":     {kLock},
+	"Joint":    {kJoint},
+	"State":    {kState},
+	"Correct":  {kCorrect},
+}
 
-// symbolOf keeps clear of participle's own negative types.
-func symbolOf(k kind) lexer.TokenType { return lexer.TokenType(k) + 1 }
+const wordType lexer.TokenType = 1
+
+// symbols are the grammar's token types by name; types the type of each kind.
+var symbols, types = func() (map[string]lexer.TokenType, [kinds]lexer.TokenType) {
+	names := map[string]lexer.TokenType{"EOF": lexer.EOF, "Word": wordType}
+	var of [kinds]lexer.TokenType
+	for k := range of {
+		of[k] = wordType
+	}
+	for name, ks := range classes {
+		names[name] = wordType + lexer.TokenType(ks[0]) + 1
+		for _, k := range ks {
+			of[k] = names[name]
+		}
+	}
+	return names, of
+}()
 
 // tokenLexer hands the grammar tokens that are cut already. Text is never
 // lexed through it.
@@ -59,7 +91,7 @@ func (l *tokenLexer) Next() (lexer.Token, error) {
 	if l.next >= len(l.sig) {
 		return lexer.Token{Type: lexer.EOF, Pos: lexer.Position{Offset: l.next}}, nil
 	}
-	t := lexer.Token{Type: symbolOf(l.toks[l.sig[l.next]].kind), Value: "x", Pos: lexer.Position{Offset: l.next}}
+	t := lexer.Token{Type: types[l.toks[l.sig[l.next]].kind], Value: "x", Pos: lexer.Position{Offset: l.next}}
 	l.next++
 	return t, nil
 }
@@ -77,7 +109,7 @@ var grammar = sync.OnceValue(func() *participle.Parser[sentence] {
 })
 
 // phrases parses the significant tokens: those that are neither filler nor
-// decoration. It returns nil only if the grammar lacks a token kind.
+// decoration. It returns nil only if the grammar lacks a token class.
 func phrases(toks []tok, sig []int) []*phrase {
 	peek, err := lexer.Upgrade(&tokenLexer{toks: toks, sig: sig})
 	if err != nil {
