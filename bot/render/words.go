@@ -396,6 +396,9 @@ var english = words{
 		"articulation/kind too vague":                {Say: "Joint: not told whether it bends in the middle."},
 		"articulation/not told":                      {Say: "Joint: not told whether it is locked."},
 		"articulation/damage not measured":           {Say: "Joint: the tie-down across it is hurt and not measured."},
+		"articulation/one holds two articles":        {Say: "Joint: the tie-down across it holds two things."},
+		"articulation/number not told":               {Say: "Joint: not told how many tie-downs are across it."},
+		"articulation/place not told":                {Say: "Joint: not told whether a tie-down is across it."},
 
 		"tensioner/can be tightened":         {Say: "Each can be tightened on the road."},
 		"tensioner/no tensioner":             {Head: "no binder", Say: "No binder or ratchet to tighten it on the road."},
