@@ -45,6 +45,8 @@ func (t *turn) answer(a *parser.Answer) {
 	case t.besideOthers():
 		t.cannot("answer beside")
 		t.r.Doubt = t.r.Doubt || worse(a.Word)
+	case t.weighs(a):
+		t.touched = true
 	case t.s.Asked == nil:
 		t.cannot("nothing asked")
 		t.r.Doubt = t.r.Doubt || worse(a.Word)
@@ -58,6 +60,23 @@ func (t *turn) answer(a *parser.Answer) {
 	default:
 		t.touched = true
 	}
+}
+
+// weighs takes a bare figure, where none is asked for, as the weight of the
+// article in hand that has none.
+func (t *turn) weighs(a *parser.Answer) bool {
+	hand := t.inHand()
+	if hand == nil || hand.Weight.Known() || a.Word != "" || a.Mass < leastWeight*load.Pound {
+		return false
+	}
+	if q := t.s.Asked; q != nil && (q.Key == rules.AskBinder || q.Key == rules.AskTag) {
+		return false
+	}
+	w := load.Exact(a.Mass, false)
+	w.Bare = true
+	t.inUnits(&w)
+	t.edit(Edit{Article: &load.Article{ID: hand.ID, Weight: w}})
+	return true
 }
 
 // worse says whether an answer tells that something is not held.
@@ -303,7 +322,12 @@ func (t *turn) answerSize(q *Question, fig string, tie *load.TieDown) bool {
 func (t *turn) answerDamage(q *Question, fig string) bool {
 	n, ok := figure(fig)
 	length, ok := times(n, load.Inch, ok)
-	if !ok || length <= 0 || length > load.Foot {
+	return ok && length <= load.Foot && t.measured(q, length)
+}
+
+// measured tells the measure of the damage asked about.
+func (t *turn) measured(q *Question, length load.Length) bool {
+	if length <= 0 {
 		return false
 	}
 	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
@@ -323,15 +347,41 @@ func (t *turn) answerDamage(q *Question, fig string) bool {
 	return false
 }
 
-// putRight puts a corrected figure where the figure told last stands: a size, a
-// grade, a number of pieces, a weight or a rating, whichever such a figure can
-// be. It gives how many it could be, and puts right only the one.
+// putRight puts a corrected figure where the one told last stands that it can
+// put right: a size, a grade, a number of pieces, a weight or a rating. It gives
+// how many of one message it could be, and puts right only the one.
 func (t *turn) putRight(a *parser.Answer) int {
+	turns := append(slices.Clone(t.s.Turns), Turn{Edits: t.edits})
+	for i := len(turns) - 1; i >= 0; i-- {
+		edits := turns[i].Edits
+		right, pieces := t.couldBe(a, edits)
+		switch {
+		case len(right) == 0 && len(edits) > 0 && edits[0].Clear:
+			return 0 // what came before is of another load
+		case len(right) == 0:
+			continue
+		case len(right) > 1:
+			return len(right)
+		case !pieces:
+			t.edit(right[0])
+			return 1
+		}
+		ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), right[0].IDs)
+		if len(ties) == 0 {
+			return 0
+		}
+		t.recount(ties, a.Number)
+		return 1
+	}
+	return 0
+}
+
+// couldBe is what a corrected figure could put right of what some edits told.
+// pieces says that it is a number of pieces, of the IDs.
+func (t *turn) couldBe(a *parser.Answer, edits []Edit) (right []Edit, pieces bool) {
 	const mostPieces = 200
 	n, ok := figure(a.Figure)
-	var right []Edit
-	pieces := 0
-	for _, e := range t.lastFigures() {
+	for _, e := range edits {
 		x, told := e.Set, e.IDs
 		if e.Article != nil {
 			if w := e.Article.Weight; w.Known() {
@@ -345,57 +395,27 @@ func (t *turn) putRight(a *parser.Answer) int {
 		switch {
 		case x == nil:
 			continue
-		case strings.Contains(a.Figure, "/") && x.Size > 0 && ok:
+		case strings.Contains(a.Figure, "/"):
+			if x.Size == 0 || !ok {
+				continue
+			}
 			set.Size, _ = load.Times(n, load.Inch)
 			set.SizeWord = a.Figure
 		case chainGrade(a.Number) && x.Grade.Reading == load.Read:
 			set.Grade = load.Grade{Value: strconv.Itoa(a.Number), Reading: load.Read}
 		case e.Article != nil && a.Number > 0 && a.Number <= mostPieces:
-			pieces++
+			pieces = true
 			right = append(right, Edit{IDs: told})
 			continue
 		default:
+			var ok bool
 			if set, ok = rated(x, a.Mass); !ok {
 				continue
 			}
 		}
 		right = append(right, Edit{IDs: told, Set: &set})
 	}
-	if len(right) != 1 {
-		return len(right)
-	}
-	if pieces == 0 {
-		t.edit(right[0])
-		return 1
-	}
-	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), right[0].IDs)
-	if len(ties) == 0 {
-		return 0
-	}
-	t.recount(ties, a.Number)
-	return 1
-}
-
-// lastFigures are the edits of the last turn that told figures, those of this
-// message first of all.
-func (t *turn) lastFigures() []Edit {
-	if len(t.edits) > 0 {
-		return t.edits
-	}
-	for i := len(t.s.Turns) - 1; i >= 0; i-- {
-		edits := t.s.Turns[i].Edits
-		if slices.ContainsFunc(edits, tellsFigure) {
-			return edits
-		}
-	}
-	return nil
-}
-
-func tellsFigure(e Edit) bool {
-	if e.Article != nil {
-		return e.Article.Weight.Known() || len(e.Article.Ties) > 0
-	}
-	return e.Set != nil && (e.Set.Mark > 0 || e.Set.Tensioner.Rating > 0 || e.Set.Hook > 0 || e.Set.Size > 0 || e.Set.Grade.Value != "")
+	return right, pieces
 }
 
 func lastOne(ties []load.TieDown) *load.TieDown {

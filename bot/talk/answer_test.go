@@ -170,3 +170,25 @@ func TestFigure_reads(t *testing.T) {
 		}
 	}
 }
+
+func TestAnswer_sorryDoesNotReachIntoTheLoadBefore(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{4, g70(load.Direct)}))
+	c.say(told(article("crate", 0)))
+	r := c.say(parser.Answer{Figure: "12000", Mass: pounds(12000), Number: 12000, Sorry: true})
+	want(t, "articles", len(r.Report.Articles), 1)
+	want(t, "weight: it had none", r.Report.Articles[0].Article.Weight.Told, pounds(12000))
+}
+
+func TestDescribe_tieDownsOfAnArticleInHandByItsNoun(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{4, g70(load.Direct)}))
+	c.say(parser.Describe{Add: true, Articles: []parser.Article{article("pickup", 5000, clause{2, strap(2, load.Direct)})}})
+	x := load.TieDown{Material: load.Webbing, State: load.State{Tight: load.No}}
+	d := told(article("pickup", 0, clause{1, x}))
+	d.Definite, d.Articles[0].Lines[0].Told = true, false
+	r := c.say(d)
+	want(t, "articles", len(r.Report.Articles), 2)
+	want(t, "pickup's credit", r.Report.Articles[1].Credit, pounds(1000))
+	want(t, "roller's credit", r.Report.Articles[0].Credit, pounds(13200))
+}

@@ -2,6 +2,7 @@ package talk
 
 import (
 	"slices"
+	"strings"
 
 	"halfweight/parser"
 	"halfweight/rules/load"
@@ -282,8 +283,9 @@ func (t *turn) askWhich(open []int, w Which) {
 }
 
 // wordFor is what tells a tie-down from the others, as it can be typed: where it
-// holds, else its size and grade.
+// holds, else its kind and how it runs; "" where nothing does.
 func wordFor(x *load.TieDown) string {
+	kind := ""
 	switch p := &x.Place; {
 	case p.On != "":
 		return p.On
@@ -291,10 +293,14 @@ func wordFor(x *load.TieDown) string {
 		return p.End + " " + p.Side
 	case p.End != "" || p.Side != "":
 		return p.End + p.Side
-	case x.Grade.Reading == load.Read:
-		return x.SizeWord + " g" + x.Grade.Value
+	case x.Material == load.Chain && x.Grade.Reading == load.Read:
+		kind = x.SizeWord + " g" + x.Grade.Value
+	case x.Material == load.Webbing && x.SizeWord != "":
+		kind = x.SizeWord + "in strap"
+	default:
+		return ""
 	}
-	return x.SizeWord
+	return strings.TrimSpace(kind + " " + string(x.Route))
 }
 
 // whichOne takes the tie-down named in answer to "which one": the change goes to

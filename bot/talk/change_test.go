@@ -98,7 +98,7 @@ func TestChange_answerToWhichOneMovesTheHarm(t *testing.T) {
 	c.say(roller(14000, clause{4, g70(load.Direct)}, clause{1, chain(load.Inch/2, "1/2", "70", load.Over)}))
 	r := c.say(loose(parser.Ref{Which: parser.Some, Count: 1}))
 	want(t, "credit meanwhile", credit(r), 13200)
-	want(t, "options", options2(r.Ask), []string{"3/8 g70", "1/2 g70"})
+	want(t, "options", options2(r.Ask), []string{"3/8 g70 direct", "1/2 g70 over"})
 	r = c.say(parser.Change{Ref: like(load.TieDown{Size: load.Inch * 3 / 8})})
 	want(t, "credit", credit(r), 9900+11300)
 	want(t, "set aside", len(r.Report.Articles[0].SetAside), 1)

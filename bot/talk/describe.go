@@ -16,7 +16,7 @@ func (t *turn) describe(d *parser.Describe) {
 	if len(d.Articles) == 0 {
 		return
 	}
-	if t.whichOne(&load.TieDown{}, d) || t.loneKind(d) || t.placeLines(d) {
+	if t.whichOne(&load.TieDown{}, d) || t.bareSize(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
 		return
 	}
 	t.settled = true
@@ -127,6 +127,9 @@ func (t *turn) target(d *parser.Describe, i int, a *parser.Article) (id int, rep
 		return known.ID, false
 	case known != nil && !weighed && !tied:
 		return known.ID, false
+	case known != nil && d.Definite:
+		t.say(Done{What: "replaced"})
+		return 0, true
 	case nameless && !(weighed && hand.Weight.Known()) && !(tied && len(hand.Ties) > 0):
 		return hand.ID, false
 	case i > 0:
@@ -158,6 +161,9 @@ func (t *turn) byNoun(a *parser.Article) *load.Article {
 	return found
 }
 
+// leastWeight is the least bare figure, in pounds, that is taken for a weight.
+const leastWeight = 1000
+
 // machine completes an article told by its name in this chat. A number that is
 // no name and high enough is a weight; any other name not known is said.
 func (t *turn) machine(a *parser.Article) {
@@ -174,7 +180,6 @@ func (t *turn) machine(a *parser.Article) {
 		a.Article = m
 		return
 	}
-	const leastWeight = 1000
 	if n, err := strconv.Atoi(a.Machine); err == nil && n >= leastWeight && !a.Weight.Known() {
 		a.Weight = load.Exact(load.Mass(n)*load.Pound, false)
 		a.Weight.Bare = true
@@ -232,6 +237,81 @@ func (t *turn) loneKind(d *parser.Describe) bool {
 		}
 	}
 	return true
+}
+
+// bareSize takes a size told alone, which reads as a chain's, as the answer to
+// the question that asks for one: a measure of damage, or a size.
+func (t *turn) bareSize(d *parser.Describe) bool {
+	q, a := t.s.Asked, &d.Articles[0]
+	if q == nil || q.Key != rules.AskDamage && q.Key != rules.AskSize || len(d.Articles) > 1 || d.Add || named(a) || factual(&a.Article) || len(a.Ties) != 1 || len(a.Lines) != 1 {
+		return false
+	}
+	x := &a.Ties[0]
+	if a.Lines[0].Told || x.Grade != (load.Grade{}) || x.Size == 0 || x.Mark > 0 || x.Route != "" || x.Place != (load.Place{}) {
+		return false
+	}
+	if q.Key == rules.AskSize {
+		t.edit(Edit{IDs: q.IDs, Set: &load.TieDown{Size: x.Size, SizeWord: x.SizeWord}})
+		return true
+	}
+	return t.measured(q, x.Size)
+}
+
+// ofKnown takes what is told of tie-downs of an article in hand, by no number,
+// as said of those that are on it: "the strap on the pickup is loose".
+func (t *turn) ofKnown(d *parser.Describe) bool {
+	a := &d.Articles[0]
+	if t.inHand() == nil || len(d.Articles) > 1 || d.Add || a.Weight.Known() || len(a.Ties) == 0 {
+		return false
+	}
+	known := t.byNoun(a)
+	if named(a) && (known == nil || len(known.Ties) == 0) {
+		return false
+	}
+	for _, l := range a.Lines {
+		if l.Told {
+			return false
+		}
+	}
+	for i := range a.Ties {
+		if x := &a.Ties[i]; !aside(x) && (known == nil || x.Route != "" || x.Place != (load.Place{})) {
+			return false
+		}
+	}
+	if known != nil {
+		t.hand = known.ID
+	}
+	if factual(&a.Article) {
+		rest := parser.Article{Article: a.Article}
+		rest.Ties = nil
+		t.tell(t.inHand().ID, &rest)
+	}
+	for i := range a.Ties {
+		t.ofThose(a.Kind, a.Ties[i])
+	}
+	return true
+}
+
+// ofThose does to the tie-downs of one kind what was told of x, or only notes
+// that they were spoken of.
+func (t *turn) ofThose(kind string, x load.TieDown) {
+	c := parser.Change{Ref: parser.Ref{Kind: kind}}
+	if x.Plural {
+		c.Ref.Which = parser.All
+	}
+	c.Edit = parser.Edit{Loose: x.State.Tight == load.No, Damage: x.State.Damage, Gone: x.State.Gone}
+	if x.Tensioner.Has == load.No {
+		c.Edit.Set.Tensioner.Has, x.Tensioner.Has = load.No, load.Untold
+	}
+	x.State, x.Plural, x.Line = load.State{}, false, 0
+	c.Ref.Like = x
+	if !blank(&c.Edit) {
+		t.change(&c)
+		return
+	}
+	if p, why := t.pick(&c.Ref, &c.Edit); why == "" || len(p.open) > 0 {
+		t.spoken = append(ids(p.ties), p.open...)
+	}
 }
 
 // kindInHand lays a kind told alone over the tie-downs in hand that lack it. A

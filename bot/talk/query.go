@@ -52,8 +52,14 @@ func (t *turn) rate(q *parser.Ask) {
 		return
 	}
 	ties := pieces(q)
+	sized := false
 	for i := range ties {
 		t.complete(&ties[i])
+		sized = sized || ties[i].Size > 0 || ties[i].Mark > 0
+	}
+	if !sized {
+		t.cannot("how many of what")
+		return
 	}
 	t.say(rating(ties))
 }

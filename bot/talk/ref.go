@@ -68,12 +68,12 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 		p.open = ids(all)
 		return p, whichOne // alike or not: one may be meant, or all
 	}
+	p.at = ref.Like.Place
 	if ref.Which == parser.It && measures(e) {
-		if unmeasured := unmeasured(all); len(unmeasured) > 0 {
-			all, does = unmeasured, mends // the measure that was asked for
+		if asked, _ := placed(unmeasured(all), p.at); len(asked) > 0 {
+			all, does = asked, mends // the measure that was asked for
 		}
 	}
-	p.at = ref.Like.Place
 	all, known := placed(all, p.at)
 	if len(all) == 0 {
 		return p, noSuch

@@ -21,7 +21,9 @@ func (t *turn) onRoad(r *parser.Road) {
 		trip.Stopped = trip.Rolling
 	case "checked":
 		if trip.Rolling {
-			trip.Looked, trip.Stopped = true, false
+			// Looked at before any mile was told, it may be right at the start:
+			// the look inside the first miles is still to come.
+			trip.Looked, trip.Stopped = trip.Looked || trip.Miles > 0, false
 			trip.From, trip.Since = trip.Miles, t.now
 		}
 	case "at":

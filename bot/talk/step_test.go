@@ -306,7 +306,10 @@ func TestDescribe_placesToldLaterGoToThePiecesInHand(t *testing.T) {
 
 func TestMerge_laterFactsContradictAndReplace(t *testing.T) {
 	excavator := told(article("excavator", 30000, clause{8, g70(load.Direct)}))
-	bucket := func(p load.Part) parser.Describe { p.Name = "bucket"; return facts(load.Article{Parts: []load.Part{p}}) }
+	bucket := func(p load.Part) parser.Describe {
+		p.Name = "bucket"
+		return facts(load.Article{Parts: []load.Part{p}})
+	}
 	onBucket := g70(load.Over)
 	onBucket.Place.On = "bucket"
 	for _, tt := range []struct {
