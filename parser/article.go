@@ -211,6 +211,15 @@ func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
 	r.article().Weight = w
 }
 
+// forget takes back the weight told at token i: it was the low end of a range.
+func (r *reader) forget(i int) {
+	if r.weight != nil && r.weightAt == i {
+		r.weight = nil
+	} else if r.cur != nil && r.cur.Weight == r.t(i).weight {
+		r.cur.Weight = load.Weight{}
+	}
+}
+
 // nounFollows says whether the next noun comes at i, adjectives aside.
 func (r *reader) nounFollows(i int) bool {
 	for k := i; k < len(r.sig) && k < i+4; k++ {

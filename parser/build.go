@@ -561,6 +561,12 @@ func (b *builder) word(i int) int {
 		}
 		return b.put(tok{kind: kOther, raw: w}, i, i+1)
 	}
+	if (w == "minus" || w == "negative") && i+1 < len(b.p) && (b.isNumber(i+1) || b.p[i+1].shape == shapeRatio || b.spoken(i+1)) && !b.gearHead() {
+		j := b.next(i + 1)
+		t := &b.toks[len(b.toks)-1]
+		*t = tok{kind: kBadFig, at: b.p[i].at, end: t.end, figure: true}
+		return j
+	}
 	if n, d, j := b.spokenFraction(i); j > i {
 		if (n == 3 && d == 4) && len(b.toks) >= 2 && b.toks[len(b.toks)-1].kind == kAnd && b.toks[len(b.toks)-2].kind == kNum && b.toks[len(b.toks)-2].num == load.One && b.wideAhead(b.skipInch(j)) {
 			// "one and three quarter inch strap"
@@ -598,6 +604,18 @@ func (b *builder) word(i int) int {
 		return b.bare(v, false, i, i+n)
 	}
 	return b.put(tok{kind: e.kind, word: e.word, plural: plural, raw: w}, i, i+n)
+}
+
+// spoken says whether a number told in words stands at i.
+func (b *builder) spoken(i int) bool {
+	_, j := b.spokenNumber(i)
+	return j > i
+}
+
+// gearHead says whether the message speaks of the gear: "gear minus 2 chains"
+// takes some away.
+func (b *builder) gearHead() bool {
+	return len(b.toks) > 0 && b.toks[0].kind == kCmd && b.toks[0].word == "gear"
 }
 
 // grade reads the figure after "grade" or "g": 70, 7, seventy.

@@ -115,6 +115,20 @@ func (r *reader) brokeSince(i int) bool {
 	return false
 }
 
+// opens says whether token i is the first after a separator, small words aside.
+func (r *reader) opens(i int) bool {
+	for i--; i >= 0; i-- {
+		switch r.t(i).kind {
+		case kSep, kLine, kStop, kAnd:
+			return true
+		case kDet, kOn, kBe:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
 func (r *reader) graded(i int) {
 	c := r.open()
 	v := r.t(i).word
@@ -241,6 +255,14 @@ var materials = map[string]materialWord{
 
 func (r *reader) routed(i int) {
 	t := r.t(i)
+	if t.word == "direct" && r.cl != nil && r.cl.routes == 0 && r.aloneAt(i) {
+		// ", direct": told of all the clauses before it
+		for _, c := range r.article().clauses {
+			if c.routes == 0 && !c.through {
+				c.tie.Route, c.routes = load.Direct, 1
+			}
+		}
+	}
 	c := r.open()
 	route := load.Route(t.word)
 	switch {
@@ -262,6 +284,12 @@ func (r *reader) routed(i int) {
 		c.routes = 2
 	}
 	r.own(i, OwnFact)
+}
+
+// aloneAt says whether token i stands between separators.
+func (r *reader) aloneAt(i int) bool {
+	edge := func(k kind) bool { return k == kSep || k == kLine || k == kStop || k == kNone }
+	return edge(r.kindAt(i-1)) && edge(r.kindAt(i+1))
 }
 
 // placed takes a place: an end, a side, a corner, a spread. Told where the open
@@ -290,7 +318,7 @@ func (r *reader) placed(i int, p load.Place) {
 	}
 	// a place that opens a clause: told first of all, or after a separator with
 	// the tie-down right behind it
-	if (c.named || c.told) && (r.leads && len(c.places) > 0 || r.brokeSince(i)) && r.coreFollows(i+1, r.leads) {
+	if (c.named || c.told) && (r.leads && len(c.places) > 0 || r.opens(i)) && r.coreFollows(i+1, r.leads) {
 		r.close()
 		r.lead = &p
 		r.lastPlaceAt = i

@@ -152,8 +152,11 @@ func (r *reader) words(a, b int) {
 				r.one(i)
 			}
 		case kCmd:
-			if t.word == "add" {
+			switch {
+			case t.word == "add":
 				r.add = true
+				r.own(i, OwnPhrase)
+			case t.word == "trailer" && (r.kindAt(i+1) == kRing || r.kindAt(i-1) == kDet || r.kindAt(i-1) == kOn):
 				r.own(i, OwnPhrase)
 			}
 		case kRoad:
@@ -403,7 +406,7 @@ func (r *reader) unsure(i, b int) {
 func (r *reader) lone(i int) {
 	switch t := r.t(i); t.kind {
 	case kMass:
-		r.mass(i, false, false)
+		r.mass(i, t.weight, false, false)
 	case kBig:
 		r.weighs(i, t.weight, false, false)
 	case kTens:
@@ -460,7 +463,7 @@ func (r *reader) tensioner(i int) {
 
 // mass reads a mass: the article's weight, unless something else stands right
 // behind it.
-func (r *reader) mass(i int, hedge, told bool) {
+func (r *reader) mass(i int, w load.Weight, hedge, told bool) {
 	switch r.kindAt(i + 1) {
 	case kMat, kTens, kHook, kRing, kOf:
 		if !told {
@@ -471,7 +474,7 @@ func (r *reader) mass(i int, hedge, told bool) {
 			return // "600 lb bucket"
 		}
 	}
-	r.weighs(i, r.t(i).weight, hedge, told)
+	r.weighs(i, w, hedge, told)
 }
 
 func (r *reader) weightPhrase(a, b int) {
@@ -491,40 +494,60 @@ func (r *reader) weightPhrase(a, b int) {
 	}
 	r.ownAll(a, b, OwnPhrase)
 	r.t(at).owner = ""
-	if to, w, ok := r.rangeAfter(at); ok {
-		r.own(at, OwnFact)
-		r.ownAll(at+1, to, OwnFact)
-		r.skip = to
-		if hedge {
-			w = loosely(w)
+	w := r.t(at).weight
+	if from, both, ok := r.ranged(at); ok {
+		if r.t(from).owner == OwnFact {
+			r.forget(from)
 		}
-		r.t(to - 1).owner = ""
-		r.weighs(to-1, w, false, told)
-		return
+		r.ownAll(from, at, OwnFact)
+		w = both
 	}
 	if r.t(at).kind == kMass {
-		r.mass(at, hedge, told)
+		r.mass(at, w, hedge, told)
 	} else {
-		r.weighs(at, r.t(at).weight, hedge, told)
+		r.weighs(at, w, hedge, told)
 	}
 }
 
-// rangeAfter reads "13000 to 15000 lb" from the figure at i.
-func (r *reader) rangeAfter(i int) (next int, w load.Weight, ok bool) {
-	sep := r.kindAt(i + 1)
-	if sep != kTo && sep != kOr && sep != kAnd && !(sep == kSep && r.t(i+1).word == "-" && r.t(i+1).glued) {
+// ranged reads "13000 to 15000 lb" and "13 to 15 thousand", the last figure
+// being at i: the weight with both ends, and the first token of it.
+func (r *reader) ranged(i int) (from int, w load.Weight, ok bool) {
+	switch sep := r.kindAt(i - 1); {
+	case sep == kTo, sep == kOr, sep == kAnd, sep == kSep && r.t(i-1).word == "-" && r.t(i-1).glued:
+	default:
 		return 0, w, false
 	}
-	k := r.kindAt(i + 2)
-	if k != kMass && k != kBig {
+	low, high := r.t(i-2), r.t(i)
+	var l load.Weight
+	switch low.kind {
+	case kMass, kBig:
+		l = low.weight
+		if low.kind == kBig && high.weight.Metric {
+			l, ok = weightOf(low.num, load.Kilogram, true)
+			if !ok {
+				return 0, w, false
+			}
+		}
+	case kNum:
+		// the unit, or the thousands, of the second figure are meant
+		n := low.num
+		if high.num > 100*n {
+			n *= 1000
+		}
+		if high.num <= 0 {
+			return 0, w, false
+		}
+		part := func(m load.Mass) load.Mass { return m / load.Mass(high.num/1000) * load.Mass(n/1000) }
+		l = load.Weight{Told: part(high.weight.Told), Low: part(high.weight.Low), High: part(high.weight.High)}
+	default:
 		return 0, w, false
 	}
-	low, high := r.t(i).weight, r.t(i+2).weight
-	if low.Told == 0 || low.Told >= high.Told || low.Told*2 < high.Told {
+	if l.Told <= 0 || l.Told >= high.weight.Told || l.Told*2 < high.weight.Told {
 		return 0, w, false
 	}
-	w = load.Weight{Told: high.Told, Low: low.Low, High: high.High, Metric: high.Metric, Ton: high.Ton || low.Ton, Bare: high.Bare}
-	return i + 3, w, true
+	w = high.weight
+	w.Low = l.Low
+	return i - 2, w, true
 }
 
 func (r *reader) blocks(a, b int) {
@@ -639,6 +662,11 @@ func (r *reader) fixed(a, b int) {
 		return // an answer or a correction of what was told before
 	}
 	if t.kind == kNum || t.kind == kCount {
+		if k := r.kindAt(a - 1); (k == kNum || k == kCount) && r.t(a-1).owner == "" {
+			r.own(a-1, OwnPhrase) // "3, no wait 4": the last figure stands
+		} else if k := r.kindAt(a - 2); r.kindAt(a-1) == kSep && (k == kNum || k == kCount) && r.t(a-2).owner == "" {
+			r.own(a-2, OwnPhrase)
+		}
 		r.ownAll(a, b-1, OwnPhrase)
 		r.words(b-1, b)
 		return

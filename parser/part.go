@@ -6,12 +6,19 @@ import "halfweight/rules/load"
 // chained", "forks n mast chained", "blade not tied", "no ripper", "lock bar
 // in", "steering locked", "joint not locked".
 func (r *reader) held(a, b int) {
-	// "over the blade", "on the bucket": where a tie-down runs, if one is being read
-	if r.placeOn(a, b) {
-		return
+	// "over the blade", "on the bucket": where a tie-down runs, if one is being
+	// read; what follows is told of that part
+	var parts []int
+	if k, on := r.placeOn(a, b); k > a {
+		if k >= b {
+			return
+		}
+		a = k
+		if on >= 0 && r.t(a).kind != kSep && r.t(a).kind != kLine {
+			parts = append(parts, on)
+		}
 	}
 	art := r.article()
-	var parts []int
 	var locks []string
 	joint, neg, negAt, states, told := false, false, -1, 0, false
 	has := r.kindAt(a-1) == kWith
@@ -44,6 +51,9 @@ func (r *reader) held(a, b int) {
 			r.onPart = false
 		case kLock:
 			word, in := t.word, false
+			if states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
+				parts, locks, joint, states = nil, nil, false, 0
+			}
 			if n := len(word); word[n-1] == '!' {
 				word, in = word[:n-1], true
 			}
@@ -111,55 +121,52 @@ func (r *reader) inBefore(i int) bool {
 	return false
 }
 
-// placeOn reads a part told as where a tie-down runs.
-func (r *reader) placeOn(a, b int) bool {
+// placeOn reads a part told as where a tie-down runs. It returns the token
+// after it, a when there is none, and the part's index, -1 for the joint.
+func (r *reader) placeOn(a, b int) (next, part int) {
 	c := r.cl
-	if c == nil || b-a > 3 {
-		return false
+	if c == nil || !c.named && !c.told && c.routes == 0 && !c.through {
+		return a, -1
 	}
 	k := a - 1
 	for k >= 0 && r.t(k).kind == kDet {
 		k--
 	}
-	if k < 0 {
-		return false
-	}
-	switch r.t(k).kind {
-	case kRoute, kOn, kTo:
-	case kFrom, kOf:
-		return false
-	default:
-		return false
-	}
-	name, at := "", -1
-	for i := a; i < b; i++ {
-		switch r.t(i).kind {
-		case kPart:
-			name, at = r.t(i).word, i
-		case kJoint:
-			name, at = "joint", i
-		case kDet:
-		default:
-			return false
+	switch r.kindAt(k) {
+	case kRoute:
+		if w := r.t(k).word; w == "direct" || w == "same side" {
+			return a, -1 // "4x direct, bucket not tied"
 		}
+	case kOn, kTo:
+	default:
+		return a, -1
 	}
-	if at < 0 {
-		return false
+	at := a
+	for at < b && r.t(at).kind == kDet {
+		at++
 	}
-	if !c.named && !c.told && c.routes == 0 {
-		return false
+	if at >= b {
+		return a, -1
 	}
-	c.places = append(c.places, load.Place{On: name})
-	if c.through && name != "joint" {
-		// across the bucket: it holds that part; which sides is not told
+	switch t := r.t(at); t.kind {
+	case kPart:
+		if after := r.kindAt(at + 1); at+1 < b && (after == kAnd || after == kPart) {
+			return a, -1 // "over the forks and mast": no one place
+		}
+		c.places = append(c.places, load.Place{On: t.word})
+		part = r.part(t)
+		if w := r.surfaceOf(at); w != "" {
+			r.cur.Parts[part].Word = w
+		}
+		r.lastPart, r.onPart = part, true
+	case kJoint:
+		c.places = append(c.places, load.Place{On: "joint"})
+		part = -1
+	default:
+		return a, -1
 	}
-	if name != "joint" {
-		r.article()
-		p := r.part(r.t(at))
-		r.lastPart, r.onPart = p, true
-	}
-	r.ownAll(k, b, OwnFact)
-	return true
+	r.ownAll(k, at+1, OwnFact)
+	return at + 1, part
 }
 
 // part is the index of the article's part of that word, made if it is new.
