@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/term"
 )
@@ -28,6 +29,40 @@ func newEditor(in io.Reader, out io.Writer, size func() (int, int, error)) *edit
 	ed := &editor{term.NewTerminal(keys, "> "), out, size}
 	ed.SetBracketedPasteMode(true)
 	return ed
+}
+
+// Write prints text, its lines broken at spaces to fit the terminal: a figure
+// cut in two could be read as another one.
+func (e *editor) Write(text []byte) (int, error) {
+	out := string(text)
+	if width, _, err := e.size(); err == nil {
+		out = wrap(out, width)
+	}
+	if _, err := io.WriteString(e.Terminal, out); err != nil {
+		return 0, err
+	}
+	return len(text), nil
+}
+
+// wrap turns spaces of text into line ends, so that no line is longer than width
+// but one without a space.
+func wrap(text string, width int) string {
+	out := []byte(text)
+	column, space := 0, -1 // characters of the line so far; its last space
+	for i, r := range text {
+		switch r {
+		case '\n':
+			column, space = 0, -1
+			continue
+		case ' ':
+			space = i
+		}
+		if column++; column > width && space >= 0 {
+			out[space] = '\n'
+			column, space = utf8.RuneCountInString(text[space+1:i+utf8.RuneLen(r)]), -1
+		}
+	}
+	return string(out)
 }
 
 // close leaves the line, and lets the terminal handle pastes as it did before.

@@ -80,3 +80,25 @@ func TestEditor_longPasteStaysWhole(t *testing.T) {
 		t.Errorf("%d messages, the first of %d bytes, want one of %d", len(got), len(slices.Concat(got, []string{""})[0]), len(want))
 	}
 }
+
+func TestWrap_breaksNoFigure(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"", 10, ""},
+		{"Has 19,800: 4 direct", 20, "Has 19,800: 4 direct"},
+		{"Has 19,800: 4 direct", 19, "Has 19,800: 4\ndirect"},
+		{"Has 19,800: 4 direct", 9, "Has\n19,800: 4\ndirect"},
+		{"Has 19,800", 4, "Has\n19,800"},
+		{"19,800,000 lb", 4, "19,800,000\nlb"},
+		{"one two\nthree\n\n", 5, "one\ntwo\nthree\n\n"},
+		{"⅜ ⅜ ⅜ ⅜", 3, "⅜ ⅜\n⅜ ⅜"},
+		{"a b ", 3, "a b\n"},
+	} {
+		if got := wrap(c.text, c.width); got != c.want {
+			t.Errorf("%q to %d: got %q, want %q", c.text, c.width, got, c.want)
+		}
+	}
+}
