@@ -210,6 +210,9 @@ func answerPart(key, word string, p *load.Part, needs []string) bool {
 		}
 	case word == "locked", yes:
 		p.Locks = needs
+		if key == rules.AskLock {
+			p.Locks = needs[:1] // asked of one; the other is asked next
+		}
 	case word == "not tied", word == "no" && key == rules.AskTied:
 		p.Tied = load.No
 	case word == "no" && key == rules.AskLatched:
@@ -253,6 +256,8 @@ func (t *turn) answerJoint(q *Question, word string) bool {
 		facts.Joint.Locked = load.Yes
 	case word == "not locked", word == "no" && q.Key == rules.AskJoint:
 		facts.Joint.Locked = load.No
+	case word == "no":
+		facts.Joint.Uncrossed = true
 	case word == "tied", word == "over the joint", yes:
 		across := load.TieDown{Place: load.Place{On: "joint"}}
 		if may := lackingFor(rules.AskAcross, articleIn(&t.load, q.Article)); len(may) > 0 {

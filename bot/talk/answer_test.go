@@ -57,6 +57,34 @@ func TestAnswer_settlesTheOpenQuestion(t *testing.T) {
 	}
 }
 
+func TestAnswer_acrossTheJoint(t *testing.T) {
+	unlocked := article("roller", 14000, clause{4, g70(load.Direct)}, clause{1, g70(load.Over)})
+	unlocked.Joint.Locked = load.No
+	for word, want := range map[string]string{"yes": "met", "no": "short", "over the joint": "met", "locked": "met"} {
+		c := newChat(t)
+		r := c.say(told(unlocked))
+		if r.Ask == nil || r.Ask.Key != rules.AskAcross {
+			t.Fatalf("asks %+v, want %s", r.Ask, rules.AskAcross)
+		}
+		if got := outcome(c.say(parser.Answer{Word: word}), "articulation"); got != want {
+			t.Errorf("%s: articulation %s, want %s", word, got, want)
+		}
+	}
+}
+
+func TestAnswer_twoLocksAreAskedOneByOne(t *testing.T) {
+	c := newChat(t)
+	hoe := article("backhoe", 16000, clause{4, g70(load.Direct)})
+	hoe.Parts = []load.Part{{Name: "bucket", Tied: load.Yes}, {Name: "hoe", Tied: load.No}}
+	r := c.say(told(hoe))
+	want(t, "asks", r.Ask.Key, rules.AskLock)
+	r = c.say(parser.Answer{Word: "yes"})
+	want(t, "verdict with one lock", r.Verdict, "unsettled")
+	want(t, "asks", r.Ask.Key, rules.AskOtherLock)
+	r = c.say(parser.Answer{Word: "yes"})
+	want(t, "verdict", r.Verdict, "covered")
+}
+
 func TestAnswer_onlyWhileAskedAndAlone(t *testing.T) {
 	covered := roller(14000, clause{4, g70(load.Direct)})
 	open := told(article("roller", 14000, clause{4, g70(load.Direct)}))

@@ -38,8 +38,16 @@ var options = map[string][]string{
 // question picks the one question to ask: which tie-down was meant, then the
 // measure of a damage, then what is open in the article that stands worst.
 func (t *turn) question(r *rules.Report) {
+	if t.taken == nil && t.stillWhich() {
+		t.taken = t.s.Which
+	}
 	t.s.Which = t.taken
-	q := t.which
+	var q *Question
+	if t.taken != nil {
+		if q = t.whichQuestion(); t.tries(q) >= twice {
+			q = nil
+		}
+	}
 	if q == nil {
 		q = t.openMeasure(r)
 	}
@@ -54,7 +62,7 @@ func (t *turn) question(r *rules.Report) {
 		}
 	}
 	t.s.Asked, t.r.Ask = q, q
-	if q != nil && q.Key != "which one" {
+	if q != nil {
 		q.Asked = t.tries(q)
 		t.tried(q, q.Asked+1)
 	}

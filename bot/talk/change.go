@@ -27,7 +27,7 @@ func (t *turn) change(c *parser.Change) {
 		return
 	}
 	t.touched = true
-	if t.onPart(c) {
+	if t.onPart(c) || t.tightenPart(c) {
 		return
 	}
 	pick := t.pick
@@ -202,7 +202,7 @@ func (t *turn) counted(told []int) {
 }
 
 func rank(x *load.TieDown) int {
-	if aside(x) {
+	if wrong(x) {
 		return 1
 	}
 	return 0
@@ -260,15 +260,28 @@ func lacks(x, f *load.TieDown) bool {
 		x.State.Tight == load.Untold && f.State.Tight != load.Untold || x.State.Sound == load.Untold && f.State.Sound != load.Untold
 }
 
-// askWhich asks which tie-down a change was about, and keeps the change.
-func (t *turn) askWhich(open []int, w Which) {
-	q := &Question{Key: "which one", IDs: open}
+// askWhich keeps a change until it is told which of some tie-downs it was about.
+func (t *turn) askWhich(of []int, w Which) {
+	w.Of = of
+	t.taken = &w
+	t.tried(t.whichQuestion(), 0)
+}
+
+// whichQuestion asks which tie-down the change kept was about.
+func (t *turn) whichQuestion() *Question {
+	q := &Question{Key: "which one", IDs: t.taken.Of}
 	words := true
 	var told []*load.TieDown
-	for _, id := range open {
+	for _, id := range t.taken.Of {
 		a, i := find(&t.load, id)
+		if a == nil {
+			continue
+		}
 		x := &a.Ties[i]
 		q.Article = a.ID
+		if id == t.taken.ID {
+			x = &t.taken.Was
+		}
 		if slices.ContainsFunc(told, func(y *load.TieDown) bool { return twin(x, y) }) {
 			continue
 		}
@@ -279,7 +292,18 @@ func (t *turn) askWhich(open []int, w Which) {
 	if !words {
 		q.Options = nil
 	}
-	t.which, t.taken = q, &w
+	return q
+}
+
+// stillWhich says whether a change of an earlier message is still in doubt: the
+// tie-down taken for it is on the load and not mended.
+func (t *turn) stillWhich() bool {
+	w := t.s.Which
+	if w == nil || w.ID == 0 {
+		return false
+	}
+	a, i := find(&t.load, w.ID)
+	return a != nil && wrong(&a.Ties[i])
 }
 
 // wordFor is what tells a tie-down from the others, as it can be typed: where it
@@ -341,4 +365,23 @@ func (t *turn) whichOne(like *load.TieDown, d *parser.Describe) bool {
 	}
 	t.s.Asked, t.s.Which = nil, nil
 	return true
+}
+
+// tightenPart takes a bare "tightened" as said of the tie-down on a part that was
+// told tied and then loose, where no tie-down described is loose.
+func (t *turn) tightenPart(c *parser.Change) bool {
+	if !c.Edit.Tightened || !bare(&c.Ref.Like) || len(thoseToMend(t.pool(&c.Ref, &c.Edit), &c.Edit)) > 0 {
+		return false
+	}
+	for i := range t.load.Articles {
+		a := &t.load.Articles[i]
+		for _, p := range a.Parts {
+			if p.Loose && p.Tied == load.Yes {
+				t.settled = true
+				t.edit(Edit{Article: &load.Article{ID: a.ID, Parts: []load.Part{{Name: p.Name, Tied: load.Yes}}}})
+				return true
+			}
+		}
+	}
+	return false
 }

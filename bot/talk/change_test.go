@@ -214,3 +214,40 @@ func TestChange_harmThatFitsNothingStaysOpen(t *testing.T) {
 	r = c.say(loose(there2("front", "left")))
 	want(t, "verdict", r.Verdict, "short")
 }
+
+func TestChange_whichOneIsOpenUntilToldOrMended(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{5, g70(load.Direct)}, clause{2, g70(load.Over)}))
+	r := c.say(parser.Change{Ref: parser.Ref{Which: parser.Some, Count: 1}, Edit: parser.Edit{Gone: "came off"}})
+	want(t, "verdict", r.Verdict, "unsettled")
+	want(t, "asks", r.Ask.Key, "which one")
+	r = c.say(facts(load.Article{Weight: load.Exact(pounds(14100), false)}))
+	want(t, "verdict after another fact", r.Verdict, "unsettled")
+	want(t, "load verdict", c.say(parser.Road{Word: "rolling"}).LoadVerdict, "unsettled")
+	r = c.say(parser.Change{Ref: like(load.TieDown{Route: load.Direct})})
+	want(t, "verdict once told", r.Verdict, "covered")
+	want(t, "credit once told", credit(r), 4*3300+2*6600)
+
+	c = newChat(t)
+	c.say(roller(14000, clause{5, g70(load.Direct)}, clause{2, g70(load.Over)}))
+	c.say(parser.Change{Ref: parser.Ref{Which: parser.Some, Count: 1}, Edit: parser.Edit{Gone: "came off"}})
+	r = c.say(parser.Change{Edit: parser.Edit{Replaced: true}})
+	want(t, "verdict once replaced", r.Verdict, "covered")
+}
+
+func TestChange_tightenedIsThePartsChainThatWasLoose(t *testing.T) {
+	c := newChat(t)
+	c.say(told(article("excavator", 30000, clause{8, g70(load.Direct)})))
+	bucket := func(p load.Part) Reply { p.Name = "bucket"; return c.say(facts(load.Article{Parts: []load.Part{p}})) }
+	bucket(load.Part{Tied: load.Yes})
+	want(t, "loose", bucket(load.Part{Loose: true}).Verdict, "short")
+	want(t, "tightened", c.say(parser.Change{Edit: parser.Edit{Tightened: true}}).Verdict, "covered")
+}
+
+func TestChange_tightOfWhatWasNeverLoose(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{4, g70(load.Direct)}))
+	r := c.say(parser.Answer{Word: "tight"})
+	want(t, "cannot", cannot(r), "")
+	want(t, "told tight", r.Report.Articles[0].Article.Ties[3].State.Tight, load.Yes)
+}

@@ -219,7 +219,7 @@ func (t *turn) loneKind(d *parser.Describe) bool {
 	}
 	for i := range a.Ties {
 		x := &a.Ties[i]
-		if x.Route != "" || x.Place != (load.Place{}) || aside(x) && len(x.State.Damage) == 0 {
+		if x.Route != "" || x.Place != (load.Place{}) || wrong(x) && len(x.State.Damage) == 0 {
 			return false
 		}
 	}
@@ -274,7 +274,7 @@ func (t *turn) ofKnown(d *parser.Describe) bool {
 		}
 	}
 	for i := range a.Ties {
-		if x := &a.Ties[i]; !aside(x) && (known == nil || x.Route != "" || x.Place != (load.Place{})) {
+		if x := &a.Ties[i]; !wrong(x) && (known == nil || x.Route != "" || x.Place != (load.Place{})) {
 			return false
 		}
 	}

@@ -74,8 +74,10 @@ func tellPart(p, f *load.Part) {
 	if f.Down == load.Yes {
 		p.Prop, p.Hydraulics = false, p.Hydraulics && f.Hydraulics
 	}
-	if f.Loose || f.Hydraulics {
+	if f.Hydraulics {
 		p.Tied = load.Untold
+	}
+	if f.Loose || f.Hydraulics {
 		p.Stowed = false
 	}
 	if f.Loose || f.Unlocked {
@@ -100,6 +102,7 @@ func tellPart(p, f *load.Part) {
 // steering wheel says nothing of a lock told in.
 func layJoint(j, f *load.Joint) {
 	j.Has = j.Has || f.Has
+	j.Uncrossed = j.Uncrossed || f.Uncrossed
 	switch {
 	case f.Locked != load.Untold:
 		j.Locked, j.How = f.Locked, f.How

@@ -60,8 +60,11 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 		switch {
 		case len(aside) > 0:
 			all = aside
-		case bareMend:
+		case bareMend && (e.Replaced || e.Back || slices.ContainsFunc(t.pool(&parser.Ref{}, &parser.Edit{Back: true}), wrong)):
 			return p, nothingToDo
+		case bareMend:
+			p.ties = all // told tight, and none was told loose
+			return p, ""
 		}
 	}
 	if bareMend && len(all) > 1 {
@@ -210,7 +213,7 @@ func thoseToMend(all []*load.TieDown, e *parser.Edit) []*load.TieDown {
 		s := &x.State
 		switch {
 		case e.Back && s.Gone != "",
-			e.Replaced && aside(x),
+			e.Replaced && wrong(x),
 			!e.Back && !e.Replaced && s.Tight == load.No && s.Gone == "":
 			list = append(list, x)
 		}
@@ -288,7 +291,7 @@ func couldBe(x *load.TieDown) int {
 // pickAll is for "the straps", "both", "they".
 func (t *turn) pickAll(all []*load.TieDown, ref *parser.Ref, known bool, p picked) (picked, string) {
 	n := ref.Count
-	if n == 0 && !known {
+	if n == 0 && !known && p.at.Spread == "" {
 		n = min(2, len(all)) // "the rear straps" of some whose place was not told
 	}
 	switch {
@@ -310,7 +313,7 @@ func (t *turn) pickAll(all []*load.TieDown, ref *parser.Ref, known bool, p picke
 func choose(all []*load.TieDown, n int, does sense, p picked) (picked, string) {
 	if does == harms {
 		// Told again of one set aside already, it may be one more.
-		if good := slices.DeleteFunc(slices.Clone(all), aside); len(good) >= n {
+		if good := slices.DeleteFunc(slices.Clone(all), wrong); len(good) >= n {
 			all = good
 		}
 	}
@@ -331,8 +334,8 @@ func choose(all []*load.TieDown, n int, does sense, p picked) (picked, string) {
 	return p, ""
 }
 
-// aside says whether x is told loose, hurt or off.
-func aside(x *load.TieDown) bool {
+// wrong says whether x is told loose, hurt or off.
+func wrong(x *load.TieDown) bool {
 	return x.State.Tight == load.No || len(x.State.Damage) > 0 || x.State.Gone != "" || x.Tensioner.Has == load.No
 }
 

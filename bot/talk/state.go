@@ -57,11 +57,13 @@ type Trip struct {
 	Since   time.Time `json:"since,omitzero"`   // time of the last check, or the start
 }
 
-// Which keeps a change whose tie-down is in doubt until it is told which one.
+// Which keeps a change whose tie-down is in doubt until it is told which one, or
+// the one taken meanwhile is mended. No load is covered on it.
 type Which struct {
 	ID    int          `json:"id,omitzero"` // the one taken meanwhile, 0 none
 	Was   load.TieDown `json:"was,omitzero"`
 	Edits []Edit       `json:"edits"` // of one tie-down: its ID is put in
+	Of    []int        `json:"of"`    // those that may have been meant
 }
 
 // Try is how often one question was asked.

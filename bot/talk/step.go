@@ -17,11 +17,8 @@ import (
 	"halfweight/rules/load"
 )
 
-// Limits of a message, in code points.
-const (
-	longest = 4096 // a longer one is refused unread
-	quoted  = 60   // so much of it is given back
-)
+// quoted is how much of a message that is too long is given back, in code points.
+const quoted = 60
 
 // Event is one message of a chat.
 type Event struct {
@@ -39,8 +36,8 @@ const (
 // Step is what one message does: the state after it and the reply. It answers
 // every input and does not change s. now is used for what is due on the road.
 func Step(s State, e Event, now time.Time) (State, Reply) {
-	if len(e.Text) > longest {
-		if n := utf8.RuneCountInString(e.Text); n > longest {
+	if len(e.Text) > parser.MaxLength {
+		if n := utf8.RuneCountInString(e.Text); n > parser.MaxLength {
 			r := refused(&s, e.Text, Cannot{Why: "too long", Length: n})
 			r.Unread = []parser.Span{{Text: firstOf(e.Text, quoted)}}
 			return s, r
@@ -93,8 +90,7 @@ type turn struct {
 	lost     bool // it told something of a load and none is in hand
 	asks     []parser.Ask
 	road     []parser.Road
-	which    *Question // "which one" of this message
-	taken    *Which
+	taken    *Which // of this message
 }
 
 // stepMessage is Step with the message read.
@@ -309,9 +305,13 @@ func (t *turn) unread(inHand bool) {
 }
 
 // capped is a load's verdict, unsettled at best where something told is not in
-// it.
+// it. While it is not known which tie-down is off, none is covered.
 func (t *turn) capped(v rules.Verdict) string {
-	if (t.r.Grave || t.r.Doubt) && v != rules.VerdictShort {
+	switch {
+	case v == rules.VerdictCovered && (t.taken != nil && t.taken.ID != 0 || t.stillWhich()):
+		t.r.Doubt = true
+		v = rules.VerdictUnsettled
+	case (t.r.Grave || t.r.Doubt) && v != rules.VerdictShort:
 		v = rules.VerdictUnsettled
 	}
 	return string(v)

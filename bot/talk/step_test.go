@@ -365,14 +365,14 @@ func TestGrave_holdsTheVerdictUntilToldAgain(t *testing.T) {
 }
 
 func TestStep_refusesWhatIsTooLong(t *testing.T) {
-	long := make([]rune, longest+1)
+	long := make([]rune, parser.MaxLength+1)
 	for i := range long {
 		long[i] = 'ж'
 	}
 	_, r := Step(State{}, Event{Text: string(long)}, noon)
 	want(t, "verdict", r.Verdict, "unread")
 	want(t, "unread", r.Unread, []parser.Span{{Text: string(long[:quoted])}})
-	want(t, "says", r.Says, []Say{Cannot{Why: "too long", Length: longest + 1}})
+	want(t, "says", r.Says, []Say{Cannot{Why: "too long", Length: parser.MaxLength + 1}})
 }
 
 func TestStep_changeToldBeforeItsLoad(t *testing.T) {

@@ -70,9 +70,10 @@ type Part struct {
 
 // Joint is where an articulated machine bends.
 type Joint struct {
-	Locked Tri  `json:",omitzero"`
-	How    Lock `json:",omitzero"` // what was told to lock it
-	Has    bool `json:",omitzero"` // told to have a lock, not whether it is in
+	Locked    Tri  `json:",omitzero"`
+	How       Lock `json:",omitzero"` // what was told to lock it
+	Has       bool `json:",omitzero"` // told to have a lock, not whether it is in
+	Uncrossed bool `json:",omitzero"` // told that no tie-down runs across it
 }
 
 // Lock says what was told to hold the joint.
