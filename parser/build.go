@@ -603,6 +603,9 @@ func (b *builder) word(i int) int {
 		}
 		return b.bare(v, false, i, i+n)
 	}
+	if last := b.p[i+n-1].word; e.kind == kMat || e.kind == kTens {
+		plural = plural || len(last) > 2 && last[len(last)-1] == 's'
+	}
 	return b.put(tok{kind: e.kind, word: e.word, plural: plural, raw: w}, i, i+n)
 }
 

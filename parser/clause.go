@@ -10,11 +10,12 @@ type clause struct {
 	named   bool // material, size or grade was told
 	tie     load.TieDown
 	places  []load.Place
-	routes  int  // different routes told; more than one leaves it untold
-	one     bool // told by "a": a count that a number told later takes over
-	ofThem  bool // "one of them": out of the clause before it
-	binders int  // binders counted for it; -1 not told
-	through bool // told through or across, no side told
+	routes  int    // different routes told; more than one leaves it untold
+	one     bool   // told by "a": a count that a number told later takes over
+	ofThem  bool   // "one of them": out of the clause before it
+	on      string // part that the words before it say it holds: "bucket chained with ..."
+	binders int    // binders counted for it; -1 not told
+	through bool   // told through or across, no side told
 }
 
 func (c *clause) place() *load.Place {
@@ -28,6 +29,10 @@ func (c *clause) place() *load.Place {
 func (r *reader) open() *clause {
 	if r.cl == nil {
 		r.cl = &clause{binders: -1}
+		if r.onNext != "" && r.pos <= r.onNextBy {
+			r.cl.on = r.onNext
+		}
+		r.onNext = ""
 		if r.lead != nil {
 			r.cl.places = append(r.cl.places, *r.lead)
 			r.lead = nil

@@ -48,6 +48,7 @@ func (r *reader) words(a, b int) {
 		if i < r.skip {
 			continue
 		}
+		r.pos = i
 		switch t := r.t(i); t.kind {
 		case kTaken:
 			r.attachAt(i)
@@ -276,7 +277,7 @@ func (r *reader) spread(i int) {
 	switch {
 	case each && (!c.told && !c.plural || c.told && c.count == 1):
 		c.count, c.told = n, true
-	case each && c.told && c.count == 2 && (r.kindAt(i-1) == kNum || r.kindAt(i-1) == kCount):
+	case each && c.told && c.count == 2 && (r.kindAt(i-1) == kNum || r.kindAt(i-1) == kCount || t.raw == "at" || t.raw == "on" || t.raw == "per"):
 		c.count = 2 * n
 	case t.raw == "one":
 		if !c.told {

@@ -98,6 +98,11 @@ func (r *reader) settle(a *article) {
 		r.unweigh(a)
 	}
 	a.clauses = breakdown(a.clauses)
+	for _, c := range a.clauses {
+		if c.on != "" && c.count <= 1 && !c.plural {
+			c.places = append(c.places, load.Place{On: c.on})
+		}
+	}
 	for n, c := range a.clauses {
 		if c.count == 0 {
 			c.count = 1
@@ -237,7 +242,7 @@ func breakdown(cs []*clause) []*clause {
 				s.inherit(head, true)
 				out = append(out, s)
 			}
-		case exact > 0 && !head.one:
+		case exact > 0 && !head.one && head.partsInto(subs[:exact-i-1]):
 			share(subs[:exact-i-1])
 			for _, s := range subs[:exact-i-1] {
 				s.inherit(head, true)
@@ -267,6 +272,20 @@ func breakdown(cs []*clause) []*clause {
 		i = j
 	}
 	return out
+}
+
+// partsInto says whether subs can be pieces of the head: none tells another
+// place or route than the head does.
+func (head *clause) partsInto(subs []*clause) bool {
+	for _, s := range subs {
+		if len(head.places) > 0 && head.places[0].Spread == "" && len(s.places) > 0 {
+			return false
+		}
+		if head.routes > 0 && s.routes > 0 && s.tie.Route != head.tie.Route {
+			return false
+		}
+	}
+	return true
 }
 
 // share gives "direct", told last of a breakdown, to the pieces before it: "one

@@ -102,7 +102,9 @@ func (r *reader) held(a, b int) {
 			r.mention(art, parts, w, has)
 		}
 	}
-	_ = told
+	if n := len(parts); n > 0 && told && art.Parts[parts[n-1]].Tied == load.Yes && r.kindAt(b) == kWith {
+		r.onNext, r.onNextBy = art.Parts[parts[n-1]].Name, b+4
+	}
 	r.ownAll(a, b, OwnFact)
 }
 
