@@ -49,6 +49,9 @@ func (r *reader) noun(i int) {
 	if r.haul(i) {
 		return
 	}
+	if r.cur != nil && r.cur.noun && r.kindAt(i+1) == kPart && weight == nil {
+		return // "skid steer with a dozer blade": what sort of blade
+	}
 	if r.cur != nil && r.cur.noun {
 		r.close()
 		r.cur = nil

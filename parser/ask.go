@@ -58,12 +58,42 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kKind) && !r.has(from, to, kCount) {
 		return true
 	}
+	loaded := r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig) || r.has(from, to, kTimes)
+	if !marked && (r.has(from, to, kQuery) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
+		words, _ := r.surfaceWords(from, to)
+		return topicOf(words) != ""
+	}
 	if !marked {
-		return false
+		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)
 	}
 	// a load sent with a question mark is a load
 	tied := r.has(from, to, kCount) || r.has(from, to, kTimes) || r.has(from, to, kNum)
 	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize) || r.has(from, to, kMat) || r.has(from, to, kGrade)))
+}
+
+// strong says whether the words ask a question however they are put: "can i
+// limp it", "is this even for me".
+func (r *reader) strong(from, to int) bool {
+	if r.has(from, to, kCount) || r.has(from, to, kTimes) {
+		return false
+	}
+	words, _ := r.surfaceWords(from, to)
+	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " not for hire ", " on the hook if "} {
+		if strings.Contains(words, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// thin says whether a link's thickness is told as a decimal of an inch.
+func (r *reader) thin(from, to int) bool {
+	for i := from; i < to; i++ {
+		if t := r.t(i); t.kind == kNum && t.num < load.One {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) has(from, to int, k kind) bool {
@@ -182,9 +212,12 @@ func (r *reader) question(from, to int) {
 			}
 		}
 	}
-	if len(q.Ties) == 0 && q.Change != nil && len(q.Change.Edit.Damage) > 0 && q.Change.Ref.Like.Material != "" {
+	if len(q.Ties) == 0 && q.Change != nil && len(q.Change.Edit.Damage) > 0 {
 		// "4in strap with a half inch cut": the kind asked about, not one on a load
 		t := q.Change.Ref.Like
+		if t.Material == "" {
+			t.Material = load.Chain
+		}
 		t.State.Damage = q.Change.Edit.Damage
 		q.Lines, q.Ties, q.Change = []Line{{Count: 1, Named: true}}, []load.TieDown{t}, nil
 	}
@@ -192,6 +225,8 @@ func (r *reader) question(from, to int) {
 	switch {
 	case what:
 		q.Topic = "what if"
+	case howMany && core && !q.Weight.Known() && q.Article.Kind == "" && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
+		q.Topic = "good for"
 	case howMany && (core || q.Weight.Known() || q.Article.Kind != ""):
 		q.Topic = "how many"
 	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && r.has(from, to, kThan):
@@ -203,6 +238,10 @@ func (r *reader) question(from, to int) {
 		q.Topic = "when"
 	case why && topic == "":
 		q.Topic = "why"
+	case topic != "" && !q.Weight.Known() && !howMany:
+		q.Topic = topic
+	case len(q.Article.Parts) > 0 && q.Weight.Known() && q.Weight.Told < 10_000*load.Pound && !need && !howMany:
+		q.Topic = "under 10000"
 	case need && !howMany:
 		q.Topic = "need"
 	case topic != "":
@@ -270,7 +309,7 @@ func (r *reader) damageOf(q *Ask) {
 // wear reads the wear of a link: "3/8 link down to .31", "8.1 mm left on a 10 mm
 // link". ok is false when it is no such question.
 func (r *reader) wear(q *Ask, from, to int) bool {
-	if !r.has(from, to, kTail) && !r.has(from, to, kLink) {
+	if !r.has(from, to, kTail) && !r.has(from, to, kLink) && !(r.has(from, to, kDamage) && r.thin(from, to)) {
 		return false
 	}
 	var nominal, left load.Length

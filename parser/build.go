@@ -165,6 +165,9 @@ func (b *builder) ratio(i int) int {
 	if j+1 < len(b.p) && b.p[j].shape == shapeBreak && b.p[j].sign == '-' && b.p[j].glued && b.p[j+1].shape == shapeRatio && b.p[j+1].glued {
 		return b.put(tok{kind: kLabel, word: ratioString(x) + "-" + ratioString(&b.p[j+1])}, i, j+2)
 	}
+	if j < len(b.p) && b.p[j].shape == shapeWord && b.p[j].glued && (b.p[j].word == "ths" || b.p[j].word == "th") {
+		j++ // 3/8ths
+	}
 	if u, n := b.unit(j); u == "ton" || u == "short ton" || u == "tonne" {
 		return b.tons(x.num*load.One/x.den, i, j, n)
 	}
@@ -567,6 +570,13 @@ func (b *builder) word(i int) int {
 		*t = tok{kind: kBadFig, at: b.p[i].at, end: t.end, figure: true}
 		return j
 	}
+	if w == "one" && len(b.toks) > 0 && (b.toks[len(b.toks)-1].kind == kNum || b.toks[len(b.toks)-1].kind == kCount) {
+		// "four one half inch": a count and a size
+		if n, d, j := b.spokenFraction(i + 1); j > i+1 && n == 1 {
+			size := load.Length(int64(load.Inch) / d)
+			return b.put(tok{kind: kSize, size: size, word: "1/" + microString(load.Micro(d)*load.One)}, i, b.skipInch(j))
+		}
+	}
 	if n, d, j := b.spokenFraction(i); j > i {
 		if (n == 3 && d == 4) && len(b.toks) >= 2 && b.toks[len(b.toks)-1].kind == kAnd && b.toks[len(b.toks)-2].kind == kNum && b.toks[len(b.toks)-2].num == load.One && b.wideAhead(b.skipInch(j)) {
 			// "one and three quarter inch strap"
@@ -601,6 +611,11 @@ func (b *builder) word(i int) int {
 			}
 			return b.put(tok{kind: kOther, raw: w, figure: true}, i, i+n)
 		}
+		if k := len(b.toks) - 1; k >= 0 && b.toks[k].kind == kNum && w == "pairs" {
+			b.toks[k].num *= 2 // "2 pairs of"
+			b.toks[k].end = b.p[i+n-1].end
+			return i + n
+		}
 		return b.bare(v, false, i, i+n)
 	}
 	if last := b.p[i+n-1].word; e.kind == kMat || e.kind == kTens {
@@ -628,7 +643,11 @@ func (b *builder) grade(i, j int) int {
 		k++ // "gr.70", "grade: 70"
 	}
 	if b.isNumber(k) && !b.p[k].odd {
-		if v := gradeValue(b.p[k].num); v != "" {
+		n := b.p[k].num
+		if n < load.One {
+			n *= 100 // "gr.70"
+		}
+		if v := gradeValue(n); v != "" {
 			return b.put(tok{kind: kGrade, word: v}, i, k+1)
 		}
 		return b.put(tok{kind: kBadFig, figure: true}, i, k+1)

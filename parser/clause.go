@@ -11,6 +11,7 @@ type clause struct {
 	tie     load.TieDown
 	places  []load.Place
 	routes  int    // different routes told; more than one leaves it untold
+	late    bool   // its kind was told behind its place: of the clauses before it too
 	one     bool   // told by "a": a count that a number told later takes over
 	ofThem  bool   // "one of them": out of the clause before it
 	on      string // part that the words before it say it holds: "bucket chained with ..."
@@ -67,7 +68,7 @@ func (r *reader) counted(i int, trails bool) {
 	if c != nil && !c.told && c.named && (trails || r.t(i).trail && !r.coreAhead(i+1)) {
 		c.count, c.told = n, true
 	} else {
-		if c != nil && (c.told || c.named || c.routes > 0 || c.tie.Place.On != "") {
+		if c != nil && (c.told || c.named) {
 			c = r.fresh()
 		} else {
 			c = r.open()
@@ -97,11 +98,12 @@ func (r *reader) sized(i int) {
 	c := r.open()
 	if c.tie.Size != 0 && c.tie.Size != t.size {
 		c = r.fresh()
-	} else if c.tie.Size == t.size && (len(c.places) > 0 || c.routes > 0) && r.brokeSince(i) {
+	} else if c.tie.Size == t.size && (len(c.places) > 0 || c.routes > 0 || c.tie.Grade.Reading != load.NotRead) && r.brokeSince(i) {
 		c = r.fresh()
 	} else if len(c.places) > 0 && c.named && r.brokeSince(i) && !r.leads && c.tie.Size == 0 && c.tie.Grade.Reading != load.NotRead {
 		c = r.fresh()
 	}
+	c.late = c.late || !c.named && c.told && (len(c.places) > 0 || c.routes > 0)
 	c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
 	r.own(i, OwnFact)
 }
@@ -152,9 +154,18 @@ func (r *reader) graded(i int) {
 		c.named = true
 		return // "I think it's 70": not read
 	}
-	*g = load.Grade{Value: v, Reading: load.Read}
 	c.named = true
 	r.own(i, OwnFact)
+	if r.kindAt(i+1) == kOr {
+		// "80 or 100": not read
+		if n := r.kindAt(i + 2); n == kGrade || n == kNum && gradeValue(r.t(i+2).num) != "" && r.t(i+2).num >= 30*load.One {
+			r.ownAll(i+1, i+3, OwnFact)
+			r.skip = i + 3
+			*g = load.Grade{}
+			return
+		}
+	}
+	*g = load.Grade{Value: v, Reading: load.Read}
 }
 
 func (r *reader) orBefore(i int) bool { return i > 0 && r.t(i-1).kind == kOr }
@@ -260,12 +271,16 @@ var materials = map[string]materialWord{
 
 func (r *reader) routed(i int) {
 	t := r.t(i)
-	if t.word == "direct" && r.cl != nil && r.cl.routes == 0 && r.aloneAt(i) {
+	if t.word == "direct" && (r.cl == nil || r.cl.routes == 0) && r.aloneAt(i) && r.cur != nil {
 		// ", direct": told of all the clauses before it
-		for _, c := range r.article().clauses {
+		for _, c := range r.cur.clauses {
 			if c.routes == 0 && !c.through {
 				c.tie.Route, c.routes = load.Direct, 1
+				r.own(i, OwnFact)
 			}
+		}
+		if r.cl == nil && r.t(i).owner == OwnFact {
+			return
 		}
 	}
 	c := r.open()

@@ -21,7 +21,7 @@ func (r *reader) commands() int {
 	t := r.t(i)
 	if t.kind == kCmd {
 		switch t.word {
-		case "undo", "history", "export", "forget me", "more", "help", "new load", "units kg", "units lb":
+		case "undo", "history", "export", "forget me", "more", "help", "new load", "units kg", "units lb", "units ?":
 			return r.house(i)
 		case "gear":
 			return r.gear(i)
@@ -31,7 +31,7 @@ func (r *reader) commands() int {
 			return r.make(i)
 		}
 	}
-	if t.kind == kKind && r.machineIs(i) {
+	if t.kind == kKind && r.machineIs(i) || r.attribute(i) {
 		return n
 	}
 	if r.roadOnly(i) {
@@ -68,6 +68,8 @@ func (r *reader) house(i int) int {
 		h = House{Word: "units", Arg: "kg"}
 	case "units lb":
 		h = House{Word: "units", Arg: "lb"}
+	case "units ?":
+		h = House{Word: "units"}
 	}
 	if t.word != "new load" && !r.rest(i+1) {
 		if t.word == "help" {
@@ -270,6 +272,74 @@ loop:
 	return k
 }
 
+// attribute reads "the rear ones are 5/16", "the front chains are over": facts
+// of tie-downs known already, not more of them.
+func (r *reader) attribute(i int) bool {
+	c := Change{Ref: Ref{Which: All}}
+	be, who := -1, false
+	for k := i; k < len(r.sig) && be < 0; k++ {
+		switch t := r.t(k); t.kind {
+		case kDet, kOf:
+		case kThem, kAll:
+			who = true
+		case kLast:
+			c.Ref.Which, who = Last, true
+		case kNum:
+			c.Ref.Count = int(t.num / load.One)
+			if c.Ref.Which == All {
+				c.Ref.Which = Some
+			}
+		case kEnd:
+			c.Ref.Like.Place = merge(c.Ref.Like.Place, load.Place{End: t.word})
+		case kSide:
+			c.Ref.Like.Place = merge(c.Ref.Like.Place, load.Place{Side: t.word})
+		case kCorner:
+			c.Ref.Like.Place, who = cornerPlace(t.word), true
+		case kMat:
+			m, ok := materials[t.word]
+			if !ok {
+				return false
+			}
+			c.Ref.Like.Material, who = m.material, true
+		case kSize:
+			c.Ref.Like.Size, c.Ref.Like.SizeWord = t.size, t.word
+		case kBe:
+			be = k
+		default:
+			return false
+		}
+	}
+	if be < 0 || !who || be == i {
+		return false
+	}
+	if l := c.Ref.Like; l.Place == (load.Place{}) && l.Material == "" && l.Size == 0 && c.Ref.Which == All {
+		return false // "they are 3/8 g70"
+	}
+	fact := false
+	for k := be + 1; k < len(r.sig); k++ {
+		switch t := r.t(k); t.kind {
+		case kSize:
+			c.Edit.Set.Size, c.Edit.Set.SizeWord, fact = t.size, t.word, true
+		case kGrade:
+			c.Edit.Set.Grade, fact = load.Grade{Value: t.word, Reading: load.Read}, true
+		case kRoute:
+			if t.word == "?" {
+				return false
+			}
+			c.Edit.Set.Route, fact = load.Route(t.word), true
+		case kDet, kSep, kStop, kAll, kMat, kThem, kOn:
+		default:
+			return false
+		}
+	}
+	if !fact {
+		return false
+	}
+	r.ownAll(i, len(r.sig), OwnFact)
+	r.acts = append(r.acts, c)
+	return true
+}
+
 // nameAhead says whether a tie-down word or a route follows, so that a number
 // before it counts the ones meant.
 func (r *reader) nameAhead(k int) bool {
@@ -322,6 +392,9 @@ func (r *reader) bareFigure(i int) bool {
 		switch t := r.t(k); t.kind {
 		case kNum, kBig, kMass, kCount:
 			if at >= 0 {
+				if r.kindAt(k-1) == kNeg && k == len(r.sig)-1 {
+					continue // "3 not 4": the first stands
+				}
 				return false
 			}
 			at = k
@@ -383,6 +456,12 @@ func (r *reader) bareWord(i int) bool {
 			}
 		case kTight:
 			w = "tight"
+		case kOn:
+			if t.raw == "in" && k > i && k == len(r.sig)-1 {
+				w = "locked" // "it's in"
+			} else {
+				continue
+			}
 		case kRoute:
 			if r.has(k, len(r.sig), kJoint) && t.word != "same side" {
 				w = "over the joint"
@@ -394,7 +473,7 @@ func (r *reader) bareWord(i int) bool {
 				return false
 			}
 			continue
-		case kIt, kThem, kBe, kSep, kStop, kDet, kLine, kOn, kAnd, kAll:
+		case kIt, kThem, kBe, kSep, kStop, kDet, kLine, kAnd, kAll:
 			continue
 		default:
 			return false

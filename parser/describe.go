@@ -1,6 +1,10 @@
 package parser
 
-import "halfweight/rules/load"
+import (
+	"math/bits"
+
+	"halfweight/rules/load"
+)
 
 // describe reads what is told of articles and tie-downs in tokens from..to.
 func (r *reader) describe(from, to int) {
@@ -74,17 +78,15 @@ func (r *reader) words(a, b int) {
 				r.own(i, OwnPhrase) // "with grade 70 hooks": the hook's stamp
 				continue
 			case kTens:
-				if r.kindAt(i-1) == kWith {
-					r.own(i, OwnPhrase)
-					continue
-				}
+				r.own(i, OwnPhrase) // "g70 binders"
+				continue
 			}
 			r.graded(i)
 		case kMat:
 			r.material(i)
 		case kRoute:
-			if r.kindAt(i+1) == kHedge || (r.kindAt(i+1) == kMass) {
-				continue
+			if t.word == "over" && (r.kindAt(i+1) == kHedge || r.kindAt(i+1) == kMass || r.kindAt(i+1) == kBig) {
+				continue // "over 14000 lb": more than
 			}
 			r.routed(i)
 		case kEnd:
@@ -202,6 +204,23 @@ func (r *reader) bareNumber(i int) {
 	t := r.t(i)
 	next := r.kindAt(i + 1)
 	whole := t.num%load.One == 0 && t.num <= maxCount*load.One
+	if g := gradeValue(t.num); g != "" && t.num >= 30*load.One {
+		c := r.cl
+		if c == nil || !c.named {
+			c = r.lastClause()
+		}
+		chain := c != nil && (c.tie.Material == load.Chain || c.tie.Material == "") && c.tie.Grade.Reading == load.NotRead
+		if r.hedged(i) && chain {
+			r.own(i, OwnFact) // "I think they are 70": not read
+			return
+		}
+		if chain && r.kindAt(i-1) == kRated && !r.nearFitting(i-1) {
+			c.tie.Grade, c.named = load.Grade{Value: g, Reading: load.Read}, true
+			r.own(i-1, OwnPhrase)
+			r.own(i, OwnFact)
+			return
+		}
+	}
 	if g := gradeValue(t.num); g != "" && r.kindAt(i-1) == kSize && t.num >= 30*load.One && r.cl != nil && r.cl.tie.Grade.Reading == load.NotRead {
 		t.word = g
 		r.graded(i)
@@ -247,6 +266,11 @@ func (r *reader) bareNumber(i int) {
 			r.ownAll(i+1, k+1, OwnPhrase)
 		}
 	case kOn, kEach:
+		if r.kindAt(k) == kOn && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kGrade) {
+			r.own(k, OwnPhrase) // "4 @ 3/8 g70"
+			r.counted(i, false)
+			return
+		}
 		if r.cl != nil || r.lastClause() != nil || r.kindAt(k) == kEach {
 			r.counted(i, false)
 		}
@@ -273,6 +297,9 @@ func (r *reader) spread(i int) {
 	c := r.cl
 	if c == nil {
 		return
+	}
+	if t.raw == "front" && !c.told {
+		c.plural = true // "3/8 g70 front and back": how many is not told
 	}
 	switch {
 	case each && (!c.told && !c.plural || c.told && c.count == 1):
@@ -426,14 +453,16 @@ func (r *reader) lone(i int) {
 			r.own(i, OwnPhrase)
 		}
 	case kWeigh, kLong, kRated, kHedge, kWide:
-		if t.kind == kRated && (r.kindAt(i+1) == kGrade || r.kindAt(i+1) == kNum) && r.cl != nil {
-			r.own(i, OwnPhrase)
+		if t.kind == kRated {
+			if t.word != "breaking" {
+				r.own(i, OwnPhrase) // "the boss says": no figure behind it
+			}
 			return
 		}
 		if t.kind == kHedge && (r.kindAt(i+1) == kGrade || r.kindAt(i-1) == kGrade) {
 			return // graded takes it
 		}
-		if t.kind != kRated && (len(r.arts) > 0 || r.cl != nil) {
+		if len(r.arts) > 0 || r.cl != nil {
 			r.own(i, OwnPhrase)
 		}
 	}
@@ -495,6 +524,9 @@ func (r *reader) weightPhrase(a, b int) {
 	}
 	r.ownAll(a, b, OwnPhrase)
 	r.t(at).owner = ""
+	if r.doubt(a) {
+		hedge = true
+	}
 	w := r.t(at).weight
 	if from, both, ok := r.ranged(at); ok {
 		if r.t(from).owner == OwnFact {
@@ -508,6 +540,22 @@ func (r *reader) weightPhrase(a, b int) {
 	} else {
 		r.weighs(at, w, hedge, told)
 	}
+}
+
+// doubt says whether a hedge stands before token a, small words aside: "pretty
+// sure its 14000 lb".
+func (r *reader) doubt(a int) bool {
+	for k := a - 1; k >= 0 && k >= a-4; k-- {
+		switch r.t(k).kind {
+		case kIt, kBe, kDet, kThem, kWeigh:
+			continue
+		case kHedge:
+			r.own(k, OwnPhrase)
+			return true
+		}
+		return false
+	}
+	return false
 }
 
 // ranged reads "13000 to 15000 lb" and "13 to 15 thousand", the last figure
@@ -538,7 +586,17 @@ func (r *reader) ranged(i int) (from int, w load.Weight, ok bool) {
 		if high.num <= 0 {
 			return 0, w, false
 		}
-		part := func(m load.Mass) load.Mass { return m / load.Mass(high.num/1000) * load.Mass(n/1000) }
+		part := func(m load.Mass) load.Mass {
+			hi, lo := bits.Mul64(uint64(m), uint64(n))
+			if hi >= uint64(high.num) {
+				return 0
+			}
+			q, rem := bits.Div64(hi, lo, uint64(high.num))
+			if 2*rem >= uint64(high.num) {
+				q++
+			}
+			return load.Mass(q)
+		}
 		l = load.Weight{Told: part(high.weight.Told), Low: part(high.weight.Low), High: part(high.weight.High)}
 	default:
 		return 0, w, false
@@ -695,8 +753,14 @@ func (r *reader) rating(a, b int) {
 			word = t.word
 		}
 	}
-	if word == "breaking" {
+	if c := r.lastOrOpen(); word == "breaking" {
+		if c != nil && c.tie.Mark != 0 {
+			r.ownAll(a, b, OwnPhrase) // told beside the working load limit
+		}
 		return // a breaking strength is no working load limit; the figure stays unread
+	}
+	if r.kindAt(b) == kRated && r.t(b).word == "breaking" && r.kindAt(b+1) != kMass && r.kindAt(b+1) != kBig {
+		return // "tagged 10000 breaking"
 	}
 	if label >= 0 {
 		e := load.Tensioner{Has: load.Yes, Kind: tens, Label: r.t(label).word}
@@ -756,6 +820,14 @@ func (r *reader) rating(a, b int) {
 			r.ownAll(a, b, OwnFact)
 		}
 	}
+}
+
+// lastOrOpen is the clause being read, else the last one read.
+func (r *reader) lastOrOpen() *clause {
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		return r.cl
+	}
+	return r.lastClause()
 }
 
 // nearFitting says whether the fitting told last stands right before token a.

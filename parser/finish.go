@@ -208,6 +208,22 @@ func (c *clause) fillMaterial(t *load.TieDown) {
 // or are more of its kind ("4x 3/8 g70 direct, 1 over").
 func breakdown(cs []*clause) []*clause {
 	var out []*clause
+	for i, c := range cs {
+		// "2 up front, 2 in back 3/8 g70 direct": the kind told behind both
+		if !c.late {
+			continue
+		}
+		from := i
+		for from > 0 && !cs[from-1].named && cs[from-1].told {
+			from--
+		}
+		for _, s := range cs[from:i] {
+			s.inherit(c, false)
+		}
+		if from < i {
+			share(cs[from : i+1])
+		}
+	}
 	for i := 0; i < len(cs); {
 		head := cs[i]
 		// the clauses behind it that name no kind of their own

@@ -9,6 +9,9 @@ import "math/bits"
 // unknown words costs little.
 type nearIndex struct {
 	byLen [24][]nearWord
+	// means is what a word means by itself, where it does: two spellings of one
+	// meaning do not rival each other
+	means map[string]string
 }
 
 type nearWord struct {
@@ -16,8 +19,8 @@ type nearWord struct {
 	set  uint32
 }
 
-func newNearIndex(known map[string]bool) nearIndex {
-	var x nearIndex
+func newNearIndex(known map[string]bool, means map[string]string) nearIndex {
+	x := nearIndex{means: means}
 	for w := range known {
 		if n := len(w); n >= 4 && n < len(x.byLen) {
 			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w)})
@@ -64,7 +67,7 @@ func (x *nearIndex) find(w string) (string, bool) {
 			if d := typos(w, c.word, lim); d <= lim {
 				if d < best {
 					best, found, unique = d, c.word, true
-				} else if c.word != found {
+				} else if m := x.means[c.word]; c.word != found && (m == "" || m != x.means[found]) {
 					unique = false
 				}
 			}

@@ -51,7 +51,8 @@ func (r *reader) held(a, b int) {
 			r.onPart = false
 		case kLock:
 			word, in := t.word, false
-			if states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
+			jointLock := t.word == "lock bar" || t.word == "steering lock" || t.word == "steering wheel" || t.word == "steering lock!" || t.word == "lock bar!"
+			if jointLock || states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
 				parts, locks, joint, states = nil, nil, false, 0
 			}
 			if n := len(word); word[n-1] == '!' {
@@ -197,12 +198,15 @@ func (r *reader) surfaceOf(i int) string {
 // lock lays a lock told in or out over the part or joint it holds.
 func (r *reader) lock(art *article, parts []int, word string, in bool) {
 	switch load.Lock(word) {
-	case load.LockBar, load.SteeringLock, load.SteeringWheel:
-		if len(parts) > 0 && word == "lock bar" {
+	case load.LockBar, load.SteeringLock, load.SteeringWheel, "pin":
+		if len(parts) > 0 && word == "pin" {
 			for _, k := range parts {
-				lockPart(&art.Parts[k], "pin", in)
+				lockPart(&art.Parts[k], word, in)
 			}
 			return
+		}
+		if word == "pin" {
+			word = string(load.LockBar)
 		}
 		j := &art.Joint
 		if word == string(load.SteeringWheel) {
@@ -254,7 +258,7 @@ func lockPart(p *load.Part, word string, in bool) {
 // mention takes a lock that the machine is told to have, in or not.
 func (r *reader) mention(art *article, parts []int, word string, has bool) {
 	switch load.Lock(word) {
-	case load.LockBar, load.SteeringLock:
+	case load.LockBar, load.SteeringLock, "pin":
 		art.Joint.Has = true
 	case load.SteeringWheel:
 		r.lock(art, parts, word, true)
@@ -336,7 +340,8 @@ func tri(yes bool) load.Tri {
 	return load.No
 }
 
-// lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock".
+// lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock",
+// "chained bucket".
 func (r *reader) lockedPhrase(a, b int) {
 	art := r.article()
 	yes := true
@@ -362,6 +367,18 @@ func (r *reader) lockedPhrase(a, b int) {
 			if state != nil {
 				r.jointState(art, state, yes)
 			}
+		case kPart:
+			k := r.part(t)
+			if w := r.surfaceOf(i); w != "" {
+				art.Parts[k].Word = w
+			}
+			partState(&art.Parts[k], state, r.kindAt(a-1) != kNeg)
+			if r.kindAt(a-1) == kNeg {
+				r.own(a-1, OwnFact)
+			}
+			r.ownAll(a, b, OwnFact)
+			r.lastPart, r.onPart = k, true
+			return
 		}
 	}
 	if yes && state != nil && r.kindAt(a-1) == kNeg {

@@ -114,15 +114,26 @@ func retag(toks []tok) {
 		}
 		return -1, kNone
 	}
-	backhoe := false
+	backhoe, tractor, logger := false, false, false
 	for i := range toks {
-		backhoe = backhoe || toks[i].kind == kKind && toks[i].word == "backhoe"
+		if toks[i].kind == kKind {
+			switch toks[i].word {
+			case "backhoe":
+				backhoe = true
+			case "tractor":
+				tractor = true
+			case "forwarder", "harvester", "skidder":
+				logger = true
+			}
+		}
 	}
 	for i := range toks {
 		t := &toks[i]
 		switch {
 		case t.kind == kKind && t.word == "hoe" && backhoe:
 			t.kind = kPart // the back end of the backhoe
+		case t.kind == kKind && (t.word == "loader" && tractor || t.word == "crane" && logger):
+			t.kind = kPart
 		case t.kind == kOn && t.raw == "in":
 			// "lock bar in", "steering lock is in"
 			j, k := prev(i)
@@ -130,7 +141,7 @@ func retag(toks []tok) {
 				_, k = prev(j)
 			}
 			switch next(i) {
-			case kDet, kIt, kPart, kKind, kEnd, kLock, kState, kJoint, kThem, kRing:
+			case kDet, kIt, kThem, kRing:
 			default:
 				if k == kLock {
 					t.kind, t.word = kState, "locked"

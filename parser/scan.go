@@ -95,6 +95,8 @@ func (s *scanner) fold(r rune, at int) {
 			put(' ') // "4⅜" is "4 3/8"
 		}
 		put(f[0], '/', f[1])
+	case r == '\u00a0' || r == '\u202f' || r == '\u2009':
+		put(narrow)
 	case unicode.IsSpace(r):
 		put(' ')
 	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r):
@@ -123,7 +125,10 @@ func letter(r rune) bool {
 
 func digit(r rune) bool { return r >= '0' && r <= '9' }
 
-func blank(r rune) bool { return r == ' ' || r == '\t' || r == '\r' }
+// narrow stands for a space that does not break: some group thousands with it.
+const narrow = '\ue000'
+
+func blank(r rune) bool { return r == ' ' || r == narrow || r == '\t' || r == '\r' }
 
 // put appends a piece that covers text[p:q].
 func (s *scanner) put(x piece, p, q int) int {
@@ -260,6 +265,27 @@ func ratio(n, d load.Micro) bool {
 	return false
 }
 
+// spacedThousand says whether "000" or "500" and a unit of mass stand at p:
+// "14 000 lb".
+func (s *scanner) spacedThousand(p int) bool {
+	if r := s.rune(p); r != '0' && r != '5' || s.rune(p+1) != '0' || s.rune(p+2) != '0' {
+		return false
+	}
+	for p += 3; s.rune(p) == ' '; p++ {
+	}
+	switch s.rune(p) {
+	case '#':
+		return true
+	case 'l', 'L':
+		return s.rune(p+1) == 'b' || s.rune(p+1) == 'B'
+	case 'k', 'K':
+		return s.rune(p+1) == 'g' || s.rune(p+1) == 'G'
+	case 'p', 'P':
+		return s.rune(p+1) == 'o' || s.rune(p+1) == 'O'
+	}
+	return false
+}
+
 // decimal reads one number. A comma or point followed by exactly three digits
 // groups thousands; a point before three digits may do so too, so it is odd
 // until a unit of tonnes says otherwise.
@@ -276,13 +302,17 @@ func (s *scanner) decimal(p int) (piece, int) {
 		}
 	}
 	if digits > 0 && digits <= 3 {
-		for s.rune(q) == ',' && digit(s.rune(q+1)) && digit(s.rune(q+2)) && digit(s.rune(q+3)) && !digit(s.rune(q+4)) {
+		for (s.rune(q) == ',' || s.rune(q) == narrow) && digit(s.rune(q+1)) && digit(s.rune(q+2)) && digit(s.rune(q+3)) && !digit(s.rune(q+4)) {
 			whole = whole*1000 + int64(s.text[q+1]-'0')*100 + int64(s.text[q+2]-'0')*10 + int64(s.text[q+3]-'0')
 			q += 4
 			if whole > 1e11 {
 				x.odd, whole = true, 0
 			}
 		}
+	}
+	if digits > 0 && digits <= 3 && s.rune(q) == ' ' && s.spacedThousand(q+1) {
+		whole = whole*1000 + int64(s.text[q+1]-'0')*100
+		q += 4
 	}
 	micro := load.Micro(whole) * load.One
 	if s.rune(q) == '.' && digit(s.rune(q+1)) {

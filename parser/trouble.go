@@ -160,8 +160,20 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = k
 			continue
 		}
-		if t.kind == kRoute && !left.told && !left.fitting {
-			break // "4x 3/8 direct worn": the clause before it
+		if t.kind == kRoute {
+			switch r.kindAt(k - 1) {
+			case kDet, kAll, kThem, kRest, kLast, kNone:
+			default:
+				t = nil // "4x 3/8 direct front left is loose": the clause before it
+			}
+		}
+		if t == nil {
+			break
+		}
+		if t.kind == kWith && left.number && k > from && left.ref.Which == Some && r.kindAt(k+1) == kNum {
+			// "left rear chain has 2 nicked links": links, not chains
+			left.number, left.ref.Count, left.ref.Which = false, 0, It
+			left.told = left.ref.Like.Material != "" || left.ref.Like.Place != (load.Place{})
 		}
 		if !left.take(r, k) {
 			break
@@ -214,7 +226,15 @@ func (r *reader) trouble(i, j, from, to int) {
 		}
 	}
 	if measure {
-		sizes = append([]load.Length{r.t(a).size}, sizes...)
+		size := r.t(a).size
+		sizes = append([]load.Length{size}, sizes...)
+		if k := a - 1; r.kindAt(k) == kNum && left.number && r.t(k).num <= 4*load.One {
+			for n := r.t(k).num/load.One - 1; n > 0; n-- {
+				sizes = append(sizes, size)
+			}
+			both = false
+			left.number, left.ref.Count, left.ref.Which = false, 0, It
+		}
 	}
 	if both && len(sizes) == 1 {
 		sizes = append(sizes, sizes[0])
@@ -340,8 +360,9 @@ func (r *reader) measureBefore(i, from int) bool {
 		return false
 	}
 	switch r.kindAt(i - 2) {
-	case kNum, kCount: // "one 3/8 cut": the chain's size, not the cut's
-		return false
+	case kNum, kCount:
+		// "one 3/8 cut" is the chain's size; "strap two 1/4 nicks" the cuts'
+		return r.kindAt(i-3) == kMat || r.kindAt(i-3) == kWith
 	}
 	return true
 }
@@ -361,6 +382,11 @@ func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (
 		switch {
 		case negated:
 			return e, false
+		case (s.part == "binder" || s.part == "ratchet") && t.word == "lost":
+			e.Set.Tensioner.Has = load.No
+			if !s.told && !s.plural {
+				s.ref.Which, s.ref.Count, s.told = Some, 1, true
+			}
 		case s.fitting && s.part != "chain":
 			e.Loose = true // a binder that popped off: the chain hangs
 		default:
@@ -437,7 +463,11 @@ func (r *reader) attachAt(i int) {
 			c = r.lastClause()
 		}
 		if c == nil || x.all && r.brokeBack(i) {
-			r.changes = append(r.changes, Change{Ref: Ref{Which: r.allOr()}, Edit: x.edit})
+			which := r.allOr()
+			if x.all || x.edit.Set.Grade.Reading != load.NotRead {
+				which = All
+			}
+			r.changes = append(r.changes, Change{Ref: Ref{Which: which}, Edit: x.edit})
 			continue
 		}
 		c.apply(x.edit)

@@ -38,6 +38,7 @@ func newDictionary(table string) *dictionary {
 	if err != nil {
 		panic("parser: words.csv: " + err.Error())
 	}
+	trade, means := map[string]bool{}, map[string]string{}
 	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096)}
 	for _, row := range rows[1:] {
 		k, ok := kindNames[row[0]]
@@ -50,8 +51,14 @@ func newDictionary(table string) *dictionary {
 				continue
 			}
 			d.first[words[0]] = append(d.first[words[0]], entry{words: words, kind: k, word: row[1]})
+			if len(words) == 1 {
+				means[words[0]] = row[0] + " " + row[1]
+			}
 			for _, w := range words {
 				d.known[w] = true
+				if k != kPlain {
+					trade[w] = true
+				}
 			}
 		}
 	}
@@ -59,7 +66,7 @@ func newDictionary(table string) *dictionary {
 		es := d.first[w]
 		sort.SliceStable(es, func(i, j int) bool { return len(es[i].words) > len(es[j].words) })
 	}
-	d.near = newNearIndex(d.known)
+	d.near = newNearIndex(trade, means)
 	return d
 }
 
