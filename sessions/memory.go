@@ -24,7 +24,8 @@ type Change struct {
 	Bodies [][]byte  // the answer
 }
 
-// Memory is a store that lasts as long as the program. The zero value is ready.
+// Memory is a store that lasts as long as the program. It forgets no event, so it
+// grows by every answer. The zero value is ready.
 type Memory struct {
 	mu    sync.Mutex
 	chats map[string]*chat
