@@ -581,6 +581,7 @@ var english = words{
 		"no load":          "No load in hand. Text me one: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"no such tie-down": "I find no such tie-down on this load: {words}. Nothing changed.",
 		"which of several": "More than one fits {words}. Nothing changed.",
+		"no such part":     "I know of no part that moves on it: {words}.",
 		"nothing to mend":  "I know of none that {words} would put right. Nothing changed. What is hurt comes back by: replaced",
 		"no such machine":  "No machine {name} on your list: taken as you tell it here.",
 		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",

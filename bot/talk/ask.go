@@ -108,7 +108,7 @@ func (t *turn) openFinding(r *rules.Report) *Question {
 				if f.Outcome != rules.Untold || f.Ask == "" {
 					continue
 				}
-				n := slices.Index(order[:], f.Ask)
+				n := rank(f.Ask, c.Article)
 				if n < 0 || n >= first {
 					continue
 				}
@@ -129,6 +129,19 @@ func (t *turn) openFinding(r *rules.Report) *Question {
 		}
 	}
 	return nil
+}
+
+// rank is where a question stands in the order. Of a noun that is not known it
+// is asked first whether it is on wheels or tracks: that is a word, and without
+// them nothing else is asked.
+func rank(key string, a *load.Article) int {
+	switch {
+	case key == rules.AskWheels && a.Name != "":
+		key = rules.AskKind
+	case key == rules.AskKind && a.Name != "" && a.OnWheels == load.Untold && !vague(a.Kind):
+		key = rules.AskWheels
+	}
+	return slices.Index(order[:], key)
 }
 
 // undescribed is the first part told tied by a tie-down that no one described.

@@ -172,7 +172,7 @@ func (t *turn) recount(ties []*load.TieDown, n int) {
 	case n < have:
 		// Those in good order go first: what was told loose or hurt stays.
 		order := slices.Clone(ties)
-		slices.SortStableFunc(order, func(a, b *load.TieDown) int { return rank(a) - rank(b) })
+		slices.SortStableFunc(order, func(a, b *load.TieDown) int { return soundness(a) - soundness(b) })
 		t.edit(Edit{IDs: ids(order[:have-n]), Do: Strike})
 	case n > have:
 		a, _ := find(&t.load, ties[0].ID)
@@ -201,7 +201,8 @@ func (t *turn) counted(told []int) {
 	}
 }
 
-func rank(x *load.TieDown) int {
+// soundness orders tie-downs, those in good order first.
+func soundness(x *load.TieDown) int {
 	if wrong(x) {
 		return 1
 	}

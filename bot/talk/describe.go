@@ -27,6 +27,9 @@ func (t *turn) describe(d *parser.Describe) {
 		t.inUnits(&a.Weight)
 		id, replaces := t.target(d, i, &a)
 		if replaces {
+			if thin := !a.Weight.Known() || len(a.Ties) == 0; thin || !named(&a) {
+				t.say(Done{What: "replaced"}) // it may not have been meant so
+			}
 			t.clear()
 		}
 		if id == 0 {
@@ -46,6 +49,24 @@ func (t *turn) tell(id int, a *parser.Article) {
 	facts.ID = id
 	facts.Ties = t.newTies(a.Ties)
 	t.edit(Edit{Article: &facts})
+	t.partless(id, &facts)
+}
+
+// partless says so where something loose is told of a part or a joint, and the
+// article is of a kind that has none: no rule would judge it.
+func (t *turn) partless(id int, told *load.Article) {
+	if m, ok := tables.Kind(articleIn(&t.load, id).Kind); !ok || m.Class != tables.ClassCargo {
+		return
+	}
+	loose := told.Joint.Locked == load.No || told.Articulated == load.Yes
+	for i := range told.Parts {
+		p := &told.Parts[i]
+		loose = loose || p.Loose || p.Hydraulics || p.Unlocked || p.Tied == load.No || p.Down == load.No
+	}
+	if loose {
+		t.cannot("no such part")
+		t.r.Doubt = true
+	}
 }
 
 // clear puts the load away. It is always the first edit of its turn: what the
@@ -96,9 +117,10 @@ func factual(a *load.Article) bool {
 //
 // Decisions where several readings are possible: a noun of an article in hand
 // told with neither a weight nor tie-downs speaks of that one. Tie-downs told
-// first, then the article they hold, are one load. A weight and tie-downs told
-// without a noun are a load of their own where the one in hand has both: added
-// up, the two would count for more than is on the trailer.
+// first, then the article they hold, are one load, and so are "a machine" and
+// then which machine. A weight and tie-downs told without a noun are a load of
+// their own where the one in hand has both: added up, the two would count for
+// more than is on the trailer.
 func (t *turn) target(d *parser.Describe, i int, a *parser.Article) (id int, replaces bool) {
 	hand := t.inHand()
 	if hand == nil {
@@ -107,13 +129,12 @@ func (t *turn) target(d *parser.Describe, i int, a *parser.Article) (id int, rep
 	weighed, tied := a.Weight.Known(), len(a.Ties) > 0
 	if !named(a) {
 		if !d.Add && i == 0 && weighed && tied && hand.Weight.Known() && len(hand.Ties) > 0 {
-			t.say(Done{What: "replaced"})
 			return 0, true
 		}
 		return hand.ID, false
 	}
 	known := t.byNoun(a)
-	nameless := hand.Kind == "" && hand.Name == "" && len(t.load.Articles) == 1
+	nameless := len(t.load.Articles) == 1 && (hand.Kind == "" && hand.Name == "" || vague(hand.Kind) && !vague(a.Kind))
 	switch {
 	case i > 0 && !d.Definite:
 		return 0, false
@@ -127,15 +148,18 @@ func (t *turn) target(d *parser.Describe, i int, a *parser.Article) (id int, rep
 		return known.ID, false
 	case known != nil && !weighed && !tied:
 		return known.ID, false
-	case known != nil && d.Definite:
-		t.say(Done{What: "replaced"})
-		return 0, true
 	case nameless && !(weighed && hand.Weight.Known()) && !(tied && len(hand.Ties) > 0):
 		return hand.ID, false
 	case i > 0:
 		return 0, false
 	}
 	return 0, true
+}
+
+// vague says whether a kind tells nothing of what the article is.
+func vague(kind string) bool {
+	m, ok := tables.Kind(kind)
+	return ok && m.Class == tables.ClassVague
 }
 
 // asksWhat says whether the open question is what the article in hand is.

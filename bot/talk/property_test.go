@@ -3,6 +3,7 @@ package talk
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 	"testing"
 	"time"
 
@@ -271,6 +272,50 @@ func TestProperty_loosingNeverImprovesTheVerdict(t *testing.T) {
 		_, r := stepMessage(s, Event{ID: "now"}, parser.Message{Acts: []parser.Act{change}}, noon)
 		if rank[r.Verdict] < rank[string(before)] {
 			t.Fatalf("%s became %s", before, r.Verdict)
+		}
+	})
+}
+
+// phrases are what people text, whole or in part.
+var phrases = []string{
+	"14000 lb roller", "excavator 40000", "pickup 3600 lb", "crate 2000 lb 6 ft long", "machine 12", "light tower",
+	"4x 3/8 g70 direct", "2x 2in strap over", "1x 1/2 g80 over the bucket", "chains", "3/8 g70", "add 2x 3/8 g70 over",
+	"front left is loose", "one is loose", "both rear straps are loose", "the rest are tight", "take off the strap", "replaced",
+	"tightened", "one has a cracked hook", "one strap is cut 1/4", "make the last two direct", "they read 9200", "sorry 12000",
+	"make that 5", "locked", "yes", "no", "dont know", "not tied", "70", "1/4", "bucket down, chained", "bucket is loose",
+	"lock bar in", "joint not locked", "it weighs 15,200", "undo", "new load", "gear 6x 3/8 g70", "gear less 2 chains", "gear",
+	"trailer d-rings 6600", "machine 12 is a 14000 lb roller", "units kg", "units lb", "rolling", "checked", "at 140 miles",
+	"delivered", "why", "what do I need", "what if the rear right comes off", "how many 3/8 g70 for 52000", "3/8 g70?",
+	"help", "forget me", "florp", "minus 14000", "not", "front", "corners", "\n", ",", ".", "?", "and",
+}
+
+// harmful are those after which no load is covered.
+var harmful = map[string]bool{
+	"front left is loose": true, "one is loose": true, "both rear straps are loose": true,
+	"one has a cracked hook": true, "bucket is loose": true, "joint not locked": true, "not tied": true,
+}
+
+func TestProperty_talkInPlainWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s State
+		now := noon
+		for range rapid.IntRange(1, 6).Draw(t, "messages") {
+			said := rapid.SliceOfN(rapid.SampledFrom(phrases), 1, 4).Draw(t, "said")
+			var r Reply
+			s, r = Step(s, Event{ID: "e", Text: strings.Join(said, " ")}, now)
+			now = now.Add(time.Hour)
+			if r.Verdict == "covered" && (r.Grave || r.Doubt || r.Report == nil || r.Report.Verdict != rules.VerdictCovered) {
+				t.Fatalf("%q: covered", said)
+			}
+			if len(said) == 1 && harmful[said[0]] && r.Verdict == "covered" {
+				t.Fatalf("%q: covered", said)
+			}
+			if r.Verdict == "unread" && len(r.Unread) == 0 && strings.TrimSpace(r.Text) != "" {
+				t.Fatalf("%q: unread, and nothing named", said)
+			}
+			if len(r.Says) == 0 && r.Report == nil {
+				t.Fatalf("%q: nothing said", said)
+			}
 		}
 	})
 }

@@ -125,7 +125,9 @@ type Help struct{ Topic string }
 type Cannot struct {
 	// "no load": a change or a question needs one.
 	// "no such tie-down", "which of several": the reference fits none, or too many alike to choose.
-	// "no such machine": this chat has no machine of that name.
+	// "no such part": the article is of a kind that has no moving part.
+	// "nothing to mend": none on the load is told loose or hurt that this would bring back.
+	// "no such machine": this chat has no machine of that name; it is taken as told.
 	// "gear which", "gear fewer": several kinds of gear fit; the gear holds fewer.
 	// "how many of what": no kind of tie-down, or no weight, to count with.
 	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
