@@ -53,23 +53,13 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	if len(all) == 0 {
 		return p, noSuch
 	}
-	named := !bare(&ref.Like)
-	bareMend := does == mends && !named && ref.Which == parser.It
 	if does == mends {
-		aside := thoseToMend(all, e)
-		switch {
-		case len(aside) > 0:
-			all = aside
-		case bareMend && (e.Replaced || e.Back || slices.ContainsFunc(t.pool(&parser.Ref{}, &parser.Edit{Back: true}), wrong)):
-			return p, nothingToDo
-		case bareMend:
-			p.ties = all // told tight, and none was told loose
-			return p, ""
+		if ref.Which == parser.It && bare(&ref.Like) {
+			return t.bareMend(all, e)
 		}
-	}
-	if bareMend && len(all) > 1 {
-		p.open = ids(all)
-		return p, whichOne // alike or not: one may be meant, or all
+		if aside := thoseToMend(all, e); len(aside) > 0 {
+			all = aside
+		}
 	}
 	p.at = ref.Like.Place
 	if ref.Which == parser.It && measures(e) {
@@ -100,25 +90,42 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	case ref.Which == parser.Some:
 		return choose(all, max(ref.Count, 1), does, p)
 	}
-	switch spoken := t.among(all, t.spoken); {
-	case does == mends || named && known && len(all) == 1:
-		return choose(all, 1, does, p)
-	case named && does == harms && known && wholeEnd(&ref.Like):
-		p.ties = all // "the rear is loose": the lesser reading is all that is there
-		return p, ""
-	case named && does == tells && (oneLine(all) || alike(all)) && known:
+	if bare(&ref.Like) {
+		if spoken := t.among(all, t.spoken); len(spoken) > 0 {
+			all = spoken
+		}
+	}
+	return pickIt(all, ref, does, known, p)
+}
+
+// pickIt is for "the front left", "the strap", "it": one, save where a fact is
+// told of a clause, or the lesser reading is all of them.
+func pickIt(all []*load.TieDown, ref *parser.Ref, does sense, known bool, p picked) (picked, string) {
+	switch {
+	case does == harms && known && wholeEnd(&ref.Like), // "the rear is loose"
+		does == tells && known && (oneLine(all) || alike(all)) && (len(all) == 1 || ref.Like.Place.Side == ""):
 		p.ties = all
 		return p, ""
-	case named:
-		return choose(all, 1, does, p)
-	case len(spoken) == 0:
-		return choose(all, 1, does, p)
-	case does == tells && (oneLine(spoken) || alike(spoken)):
-		p.ties = spoken
-		return p, ""
-	default:
-		return choose(spoken, 1, does, p)
 	}
+	return choose(all, 1, does, p)
+}
+
+// bareMend is for "tightened", "replaced" with none named: the one that is set
+// aside. Where several are, it may be one or all of them, and is asked.
+func (t *turn) bareMend(all []*load.TieDown, e *parser.Edit) (p picked, why string) {
+	aside := thoseToMend(all, e)
+	switch {
+	case len(aside) == 1:
+		p.ties = aside
+	case len(aside) > 1:
+		p.open = ids(aside)
+		return p, whichOne
+	case e.Replaced || e.Back || slices.ContainsFunc(t.pool(&parser.Ref{}, &parser.Edit{Back: true}), wrong):
+		return p, nothingToDo
+	default:
+		p.ties = all // told tight, and none was told loose
+	}
+	return p, ""
 }
 
 // pool is the tie-downs that fit what the reference tells but its place. Those
