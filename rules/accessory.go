@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"slices"
 
 	"halfweight/rules/load"
@@ -212,7 +213,7 @@ func (s *sheet) plainPart(v *part) bool {
 		s.shortPart(v, reasonLoose)
 	case p.Hydraulics && !v.tied:
 		s.shortPart(v, reasonHydraulics)
-	case p.Stowed && slices.Contains(s.kind.Others, v.key):
+	case p.Stowed && !v.lost && p.Tied != load.No && p.Down != load.No && slices.Contains(s.kind.Others, v.key):
 		v.end(Met, reasonStowed, "")
 	default:
 		return false
@@ -234,14 +235,14 @@ func (s *sheet) lightPart(v *part) {
 	p := &v.told
 	switch {
 	case s.plainPart(v):
-	case v.tied || p.Tied == load.Yes && !v.lost:
+	case v.heldByTold():
 		v.end(Met, reasonTied, "")
 	case len(p.Locks) > 0:
 		v.end(Met, reasonLocked, "")
 	case p.Unlocked && (p.Tied == load.No || v.lost):
 		s.shortPart(v, reasonUnlocked)
 	default:
-		v.end(Untold, toldOf(v), AskLatched)
+		v.end(Untold, toldOf(v), cmp.Or(v.maybe, AskLatched))
 	}
 }
 
@@ -258,7 +259,7 @@ func (s *sheet) heavyPart(v *part) {
 		v.end(Short, reasonUp, "") // tied or not: lowered is asked first
 	case p.Down == load.No:
 		v.end(Untold, reasonUp, AskLock)
-	case v.tied || p.Tied == load.Yes && !v.lost:
+	case v.heldByTold():
 		v.end(Met, reasonTied, "")
 		v.down = p.Down == load.Untold
 	case lockable != load.No && p.Unlocked && (p.Tied == load.No || v.lost):
@@ -276,8 +277,14 @@ func (s *sheet) heavyPart(v *part) {
 	case len(p.Locks) > 0:
 		v.end(Untold, reasonTieAsWell, AskTied)
 	default:
-		v.end(Untold, toldOf(v), AskTied)
+		v.end(Untold, toldOf(v), cmp.Or(v.maybe, AskTied))
 	}
+}
+
+// heldByTold says whether a tie-down holds the part: one that counts is told on
+// it, or it is told tied and none told on it is set aside.
+func (v *part) heldByTold() bool {
+	return v.tied || v.told.Tied == load.Yes && !v.lost && v.maybe == ""
 }
 
 // toldOf is the reason of a part of which nothing was told that settles it.

@@ -74,7 +74,7 @@ func (s *sheet) unlocked(f *Finding, returns string) {
 	}
 	for i := range s.groups {
 		g := &s.groups[i]
-		if s.art.Joint.Uncrossed || g.cond.fate > maybe || !g.itself() || g.n == 0 {
+		if g.cond.fate > maybe || !g.itself() || g.n == 0 || s.art.Joint.Uncrossed {
 			continue
 		}
 		if g.tie.Place.End == middle || !g.placed() && g.tie.Route != load.Direct {
