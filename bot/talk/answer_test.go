@@ -220,3 +220,37 @@ func TestDescribe_tieDownsOfAnArticleInHandByItsNoun(t *testing.T) {
 	want(t, "pickup's credit", r.Report.Articles[1].Credit, pounds(1000))
 	want(t, "roller's credit", r.Report.Articles[0].Credit, pounds(13200))
 }
+
+func TestAnswer_chainOnAPartIsPutThere(t *testing.T) {
+	c := newChat(t)
+	d := article("excavator", 40000, clause{4, g70(load.Direct)})
+	d.Parts = []load.Part{{Name: "bucket", Tied: load.Yes}}
+	r := c.say(told(d))
+	want(t, "asks", r.Ask.Key, rules.AskChain)
+	r = c.say(told(article("", 0, clause{1, chain(load.Inch/2, "1/2", "100", load.Over)})))
+	want(t, "credit", credit(r), 13200+15000)
+	want(t, "where", r.Report.Articles[0].Article.Ties[4].Place, load.Place{On: "bucket"})
+	want(t, "verdict", r.Verdict, "covered")
+}
+
+func TestAnswer_oneTieDownOverTwoArticles(t *testing.T) {
+	shared := strap(4, load.Over)
+	shared.Shared = true
+	c := newChat(t)
+	crate := article("crate", 4000, clause{1, strap(4, load.Over)}, clause{1, shared})
+	crate.Length, crate.Blocked = 6*load.Foot, load.No
+	box := article("box", 500)
+	box.Length = 4 * load.Foot
+	r := c.say(parser.Describe{Articles: []parser.Article{crate, box}})
+	want(t, "credit", credit(r), 4000)
+	for r.Ask != nil && r.Ask.Key != rules.AskShared {
+		r = c.say(parser.Answer{Word: "unknown"})
+	}
+	if r.Ask == nil {
+		t.Fatal("which article it holds is not asked")
+	}
+	want(t, "options", r.Ask.Options, []string{"crate", "box"})
+	r = c.say(told(article("box", 0)))
+	want(t, "crate's", r.Report.Articles[0].Credit, pounds(4000))
+	want(t, "box's", r.Report.Articles[1].Credit, pounds(4000))
+}

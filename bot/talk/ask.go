@@ -116,8 +116,13 @@ func (t *turn) openFinding(r *rules.Report) *Question {
 					Key: f.Ask, Article: c.Article.ID, Subject: f.Subject, Part: f.Part,
 					IDs: lackingFor(f.Ask, c.Article), Options: options[f.Ask],
 				}
-				if f.Ask == rules.AskChain {
+				switch f.Ask {
+				case rules.AskChain:
 					q.Part, q.Subject = undescribed(c.Article)
+				case rules.AskShared:
+					for k := range r.Articles {
+						q.Options = append(q.Options, r.Articles[k].Article.Name)
+					}
 				}
 				if t.tries(q) < twice {
 					best, first = q, n

@@ -15,7 +15,7 @@ func (t *turn) describe(d *parser.Describe) {
 	if len(d.Articles) == 0 {
 		return
 	}
-	if t.whichOne(&load.TieDown{}, d) || t.bareSize(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
+	if t.whichOne(&load.TieDown{}, d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
 		return
 	}
 	t.settled = true

@@ -296,6 +296,18 @@ func TestDescribe_kindToldLaterGoesToThoseThatLackIt(t *testing.T) {
 	want(t, "pieces", len(r.Report.Articles[0].Article.Ties), 4)
 }
 
+func TestDescribe_aHurtKindIsOneOfThoseInHand(t *testing.T) {
+	c := newChat(t)
+	c.say(told(article("car", 3600, clause{4, strap(2, load.Direct)})))
+	x := strap(2, "")
+	x.State.Damage = []load.Damage{cut(load.Inch)}
+	a := article("", 0, clause{1, x})
+	a.Lines[0].Told = false
+	r := c.say(told(a))
+	want(t, "verdict", r.Verdict, "fix")
+	want(t, "credit", credit(r), 3000)
+}
+
 func TestDescribe_placesToldLaterGoToThePiecesInHand(t *testing.T) {
 	c := newChat(t)
 	c.say(told(article("tractor", 14000, clause{4, g70(load.Over)})))

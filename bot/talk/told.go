@@ -145,6 +145,28 @@ func (t *turn) onAskedPart(d *parser.Describe) {
 	}
 }
 
+// holdsThat takes the article named in answer to "which of the two does it
+// hold": the tie-down is that one's alone.
+func (t *turn) holdsThat(d *parser.Describe) bool {
+	q, a := t.s.Asked, &d.Articles[0]
+	if q == nil || q.Key != rules.AskShared || len(d.Articles) > 1 || d.Add || factual(&a.Article) || len(a.Ties) > 0 {
+		return false
+	}
+	known := t.byNoun(a)
+	if known == nil {
+		return false
+	}
+	holds := load.Article{ID: known.ID}
+	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
+		alone := *x
+		alone.Shared = false
+		holds.Ties = append(holds.Ties, alone)
+	}
+	t.edit(Edit{IDs: q.IDs, Do: Strike})
+	t.edit(Edit{Article: &holds})
+	return true
+}
+
 // placeLines takes "two at the front, two at the rear", told with no material
 // and no article, as the places of pieces in hand that lack them.
 func (t *turn) placeLines(d *parser.Describe) bool {
