@@ -133,8 +133,8 @@ func readJoint(t testing.TB, s string) load.Joint {
 	return load.Joint{}
 }
 
-// number reads "14000", "3/8", "1-3/4", "0.25".
-func number(t testing.TB, s string) *big.Rat {
+// figure reads "14000", "3/8", "1-3/4", "0.25".
+func figure(t testing.TB, s string) *big.Rat {
 	t.Helper()
 	whole, frac, mixed := strings.Cut(s, "-")
 	r, ok := new(big.Rat).SetString(whole)
@@ -153,7 +153,7 @@ func number(t testing.TB, s string) *big.Rat {
 
 func scaled[Q ~int64](t testing.TB, s string, unit Q) Q {
 	t.Helper()
-	r := number(t, s)
+	r := figure(t, s)
 	r.Mul(r, new(big.Rat).SetInt64(int64(unit)))
 	if !r.IsInt() {
 		t.Fatalf("%q is no whole number of the smallest unit", s)
