@@ -35,6 +35,13 @@ func (r *reader) noun(i int) {
 	if t.word == "unknown" || t.word == "load" || t.word == "machine" || t.word == "loose bucket" || t.word == "loose attachment" {
 		// the user's own word stands for it
 	}
+	if k := r.prevOn(i); k != "" && r.cl != nil && r.cl.tie.Size == 0 && r.cl.tie.Grade.Reading == load.NotRead {
+		r.cl = nil // what lies in the truck or the box holds nothing
+		r.aside = true
+		return
+	} else if k != "" && weight == nil {
+		return
+	}
 	if after && (weight == nil && (r.anyNoun() || definite && vague(t.word))) {
 		return // "through the machine", "hooked to the roller"
 	}
@@ -114,6 +121,20 @@ func (r *reader) anyNoun() bool {
 	return false
 }
 
+// prevOn is "in" or the like where the noun at i is told as a place to be in.
+func (r *reader) prevOn(i int) string {
+	k := i - 1
+	for r.kindAt(k) == kDet {
+		k--
+	}
+	if r.kindAt(k) == kOn {
+		if raw := r.t(k).raw; raw == "in" || raw == "behind" || raw == "under" || raw == "inside" {
+			return raw
+		}
+	}
+	return ""
+}
+
 // nounHead looks at what stands before the noun at i: a weight of its own, a
 // definite determiner, and whether a preposition puts it in a tie-down's path.
 func (r *reader) nounHead(i int) (w *load.Weight, definite, after bool) {
@@ -137,6 +158,9 @@ func (r *reader) nounHead(i int) (w *load.Weight, definite, after bool) {
 		case kBends, kWheels, kHedge, kExtra:
 			continue
 		case kOn, kTo, kFrom, kOf:
+			if t.raw == "in" || t.raw == "behind" || t.raw == "under" {
+				return w, true, true // "spare chains in the truck"
+			}
 			after = r.cl != nil || len(r.arts) > 0
 		case kRoute:
 			after = true
@@ -206,6 +230,16 @@ func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
 	}
 	if r.cur != nil && r.cur.Weight.Known() {
 		if r.cur.Weight == w {
+			return
+		}
+		if r.cur.Weight.Bare && !w.Bare {
+			// a figure with a unit beats one without, which then stands nowhere
+			for k := i - 1; k >= 0; k-- {
+				if t := r.t(k); t.kind == kBig && t.weight.Told == r.cur.Weight.Told {
+					t.owner = OwnUnread
+				}
+			}
+			r.cur.Weight = w
 			return
 		}
 		r.t(i).owner = OwnUnread // two weights told: the second stands nowhere

@@ -101,6 +101,9 @@ func (b *builder) next(i int) int {
 	case shapeQuery:
 		return b.put(tok{kind: kAsk}, i, i+1)
 	case shapeDecor:
+		if (x.sign == '$' || x.sign == '£' || x.sign == '€') && b.isNumber(i+1) && b.p[i+1].glued {
+			return b.put(tok{kind: kBadFig, figure: true}, i, i+2)
+		}
 		return b.put(tok{kind: kDecor}, i, i+1)
 	case shapeAlien:
 		return b.put(tok{kind: kOther}, i, i+1)
@@ -271,7 +274,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 	if b.isSign(j, '#') {
 		return b.pounds(n, odd, i, j+1)
 	}
-	if b.isWord(j, "x") || j < len(b.p) && b.p[j].shape == shapeDecor && b.p[j].sign == '*' && b.p[j].glued && j+1 < len(b.p) && b.p[j+1].glued {
+	if b.isWord(j, "x") && !(!b.p[j].glued && b.isNumber(j+1) && b.p[j+1].glued) || j < len(b.p) && b.p[j].shape == shapeDecor && b.p[j].sign == '*' && b.p[j].glued && j+1 < len(b.p) && b.p[j+1].glued {
 		if odd || !b.countable(piece{num: n}) {
 			return bad(j + 1)
 		}
@@ -336,7 +339,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 				return bad(j + 1)
 			}
 			return b.put(tok{kind: kMass, weight: wt}, i, j+1)
-		case w == "m" && glued:
+		case w == "m" && (glued || b.longAhead(j+1)):
 			if l, ok := load.Times(n, load.Metre); ok && l > 0 {
 				return b.put(tok{kind: kLength, size: l}, i, j+1)
 			}
@@ -350,7 +353,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 			}
 		case glued && b.p[j].at == b.p[j-1].end:
 			// "1y", "4g70": a figure run into a word it does not go with
-			if e, k, _ := b.phrase(j); k == 0 || e.kind == kOther || e.kind == kPlain || e.kind == kFiller {
+			if e, k, _ := b.phrase(j); k == 0 || e.kind == kPlain || e.kind == kFiller || len(w) <= 2 && e.kind != kGradeWord && e.kind != kCorner && w != "x" {
 				return bad(j + 1)
 			}
 		}
@@ -359,6 +362,15 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 		}
 	}
 	return b.bare(n, odd, i, j)
+}
+
+// longAhead says whether the word at i speaks of a length.
+func (b *builder) longAhead(i int) bool {
+	if i >= len(b.p) || b.p[i].shape != shapeWord {
+		return false
+	}
+	e, n, _ := b.phrase(i)
+	return n > 0 && e.kind == kLong
 }
 
 func (b *builder) figureAhead(i int) bool {
@@ -589,7 +601,24 @@ func (b *builder) word(i int) int {
 		size := load.Length(int64(load.Inch) * n / d)
 		return b.put(tok{kind: kSize, size: size, word: microString(load.Micro(n)*load.One) + "/" + microString(load.Micro(d)*load.One)}, i, b.skipInch(j))
 	}
+	if w == "million" || w == "billion" {
+		end := i + 1
+		if b.spoken(end) {
+			_, end = b.spokenNumber(end)
+		}
+		if k := len(b.toks) - 1; k >= 0 && b.toks[k].kind == kNum {
+			at := b.toks[k].at
+			b.toks = b.toks[:k]
+			b.put(tok{kind: kBadFig, figure: true}, i, end)
+			b.toks[len(b.toks)-1].at = at
+			return end
+		}
+		return b.put(tok{kind: kBadFig, figure: true}, i, end)
+	}
 	e, n, plural := b.phrase(i)
+	if n == 2 && e.kind == kAll && b.isNumber(i+1) && b.isWord(i+2, "x") {
+		e, n = entry{kind: kAll, word: "all"}, 1 // "all 4x 3/8": a count
+	}
 	if m, j := b.spokenNumber(i); j > i && (n == 0 || e.kind != kAll && e.kind != kSpread && e.kind != kEach && e.kind != kPart && e.kind != kRest && e.kind != kCmd || j-i >= n) {
 		return b.figure(m, false, i, j)
 	}
@@ -656,6 +685,7 @@ func (b *builder) grade(i, j int) int {
 		if v := gradeValue(n); v != "" {
 			return b.put(tok{kind: kGrade, word: v}, i, e)
 		}
+		return b.put(tok{kind: kBadFig, figure: true}, i, e)
 	}
 	return b.put(tok{kind: kGradeWord, raw: b.p[i].word}, i, j)
 }

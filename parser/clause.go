@@ -65,6 +65,12 @@ func (r *reader) fresh() *clause {
 func (r *reader) counted(i int, trails bool) {
 	n := int(r.t(i).num / load.One)
 	c := r.cl
+	if trails && c != nil && c.told {
+		return // two counts of one thing: the second stands nowhere
+	}
+	if !trails && !r.t(i).trail && !r.tieAhead(i+1) && !(c != nil && c.named && !c.told) {
+		return // "tightened it 2x"
+	}
 	if c != nil && !c.told && c.named && (trails || r.t(i).trail && !r.coreAhead(i+1)) {
 		c.count, c.told = n, true
 	} else {
@@ -76,6 +82,20 @@ func (r *reader) counted(i int, trails bool) {
 		c.count, c.told = n, true
 	}
 	r.own(i, OwnFact)
+}
+
+// tieAhead says whether what follows at i can be told of tie-downs.
+func (r *reader) tieAhead(i int) bool {
+	for k := i; k < len(r.sig) && k < i+5; k++ {
+		switch r.t(k).kind {
+		case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kThem, kEach, kGradeWord, kPart, kJoint, kTens, kBadFig, kOther, kPlain, kNoMark, kDamage, kMass, kBig:
+			return true
+		case kSep, kLine, kDet, kOf, kExtra, kOn, kTaken, kNum, kWith:
+			continue
+		}
+		return false
+	}
+	return false
 }
 
 // coreAhead says whether what comes at i describes a tie-down, so that a count
@@ -95,6 +115,18 @@ func (r *reader) coreAhead(i int) bool {
 
 func (r *reader) sized(i int) {
 	t := r.t(i)
+	if r.cl == nil || r.cl.tie.Size != 0 {
+		// a size that opens a clause has something of a tie-down behind it:
+		// "1/4 tank", "84 in drum" have not
+		if k := r.sig[i] + 1; k < len(r.toks) && (r.toks[k].kind == kOther || r.toks[k].kind == kPlain || r.toks[k].kind == kKind || r.toks[k].kind == kPart) {
+			return
+		}
+	}
+	if c := r.cl; c != nil && c.tie.Size != 0 && c.tie.Size != t.size && r.orBefore(i) {
+		c.tie.Size, c.tie.SizeWord = 0, "" // "3/8 or 1/2": not told
+		r.own(i, OwnFact)
+		return
+	}
 	c := r.open()
 	if c.tie.Size != 0 && c.tie.Size != t.size {
 		c = r.fresh()
@@ -203,6 +235,9 @@ func (r *reader) material(i int) {
 	}
 	c := r.open()
 	same := c.tie.Material == "" || !ok || m.material == c.tie.Material
+	if ok && c.named && !t.plural && c.tie.Material == "" && len(c.places) > 0 && (c.told || r.brokeSince(i)) && c.routes > 0 {
+		c = r.fresh() // "4x 3/8 g70 direct on the corners, chain over the bucket"
+	}
 	if !same || ok && c.tie.Material == m.material && len(c.places) > 0 && r.brokeSince(i) && c.named {
 		c = r.fresh()
 	}

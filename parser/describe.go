@@ -63,8 +63,8 @@ func (r *reader) words(a, b int) {
 		case kNum:
 			r.bareNumber(i)
 		case kSize:
-			if k := r.kindAt(i + 1); k == kTens && (i == 0 || r.kindAt(i-1) == kWith || r.cl != nil && r.cl.tie.Size != 0) {
-				r.own(i, OwnPhrase) // "with 3/8 binders": the binder's size
+			if k := r.kindAt(i + 1); k == kTens || k == kHook || k == kRing || k == kGrade && (r.kindAt(i+2) == kHook || r.kindAt(i+2) == kRing || r.kindAt(i+2) == kTens) {
+				r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
 				continue
 			}
 			if k := r.kindAt(i + 1); k == kLong || k == kWide {
@@ -107,6 +107,15 @@ func (r *reader) words(a, b int) {
 			r.own(i, OwnPhrase) // the machine's own end: which way it faces is not told
 		case kKind:
 			r.noun(i)
+		case kOther, kPlain:
+			if r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word) {
+				r.own(i, OwnPhrase) // "pallet of blocks": what it is made of
+			}
+		case kHaul:
+			if k := r.kindAt(i + 1); k == kNum || k == kBig || k == kOther {
+				r.ownAll(i, i+2, OwnPhrase) // "job 1187"
+				r.skip = i + 2
+			}
 		case kBends:
 			r.article().Articulated = load.Yes
 			if t.word == "no" {
@@ -265,21 +274,45 @@ func (r *reader) bareNumber(i int) {
 			r.open().ofThem = true
 			r.ownAll(i+1, k+1, OwnPhrase)
 		}
+	case kNone:
+		if r.add {
+			r.counted1(i)
+		} else if c := r.cl; c != nil && c.named && !c.told {
+			r.counted(i, true)
+		}
 	case kOn, kEach:
 		if r.kindAt(k) == kOn && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kGrade) {
 			r.own(k, OwnPhrase) // "4 @ 3/8 g70"
 			r.counted(i, false)
 			return
 		}
-		if r.cl != nil || r.lastClause() != nil || r.kindAt(k) == kEach {
+		at := k + 1
+		for r.kindAt(at) == kDet || r.kindAt(at) == kOn {
+			at++
+		}
+		switch r.kindAt(at) {
+		case kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne:
+			if r.cl != nil || r.lastClause() != nil || len(r.arts) > 0 {
+				r.counted(i, false)
+			}
+			return
+		}
+		if r.kindAt(k) == kEach {
 			r.counted(i, false)
 		}
-	case kSep, kLine, kNone:
+	case kSep, kLine:
 		// "3/8 g70 direct, 4": a count that trails
 		if c := r.cl; c != nil && c.named && !c.told {
 			r.counted(i, true)
 		}
 	}
+}
+
+// counted1 counts "add 2": more of the kind told last.
+func (r *reader) counted1(i int) {
+	c := r.open()
+	c.count, c.told = int(r.t(i).num/load.One), true
+	r.own(i, OwnFact)
 }
 
 // spread takes "on the corners", "each end" and counts what it multiplies.
@@ -345,7 +378,14 @@ func (r *reader) overIt(i int) {
 func (r *reader) allOf(i int) {
 	r.own(i, OwnPhrase)
 	k := i + 1
-	for r.kindAt(k) == kBe || r.kindAt(k) == kDet || r.kindAt(k) == kThem {
+	if r.cl != nil && r.kindAt(i-1) == kRoute && r.t(i).raw == "both" {
+		for j := k; j < k+4; j++ {
+			if r.kindAt(j) == kKind {
+				r.cl.tie.Shared = true // "over both the pallet and the crate"
+			}
+		}
+	}
+	for r.kindAt(k) == kBe || r.kindAt(k) == kDet || r.kindAt(k) == kThem || r.kindAt(k) == kOn {
 		k++
 	}
 	if r.cl == nil && r.lastClause() == nil {
@@ -376,6 +416,15 @@ func (r *reader) allOf(i int) {
 			case kMat:
 				if m, ok := materials[t.word]; ok && c.tie.Material == "" {
 					c.tie.Material = m.material
+				}
+				took = true
+			case kEnd, kSide:
+				if len(c.places) == 0 {
+					if t.kind == kEnd {
+						c.places = []load.Place{{End: t.word}}
+					} else {
+						c.places = []load.Place{{Side: t.word}}
+					}
 				}
 				took = true
 			}
@@ -410,10 +459,18 @@ func (r *reader) unsure(i, b int) {
 	if c == nil || !c.named {
 		c = r.lastClause()
 	}
+	k := i + 1
+	for r.kindAt(k) == kQuery || r.kindAt(k) == kDet || r.kindAt(k) == kIt || r.kindAt(k) == kBe || r.kindAt(k) == kOr {
+		k++
+	}
+	switch r.kindAt(k) {
+	case kPart, kJoint, kLock, kState:
+		return // of that, not of the grade
+	}
 	if c == nil {
 		return
 	}
-	k := i + 1
+	k = i + 1
 	for ; k < b; k++ {
 		switch t := r.t(k); t.kind {
 		case kGrade, kOr, kDet, kBe, kIt, kGradeWord, kThem, kOf, kQuery:
@@ -562,6 +619,8 @@ func (r *reader) doubt(a int) bool {
 // being at i: the weight with both ends, and the first token of it.
 func (r *reader) ranged(i int) (from int, w load.Weight, ok bool) {
 	switch sep := r.kindAt(i - 1); {
+	case i < 2:
+		return 0, w, false
 	case sep == kTo, sep == kOr, sep == kAnd, sep == kSep && r.t(i-1).word == "-" && r.t(i-1).glued:
 	default:
 		return 0, w, false
@@ -776,6 +835,26 @@ func (r *reader) rating(a, b int) {
 		return
 	}
 	m := r.t(at).weight.Told
+	if fitting != kNone && r.kindAt(at+1) == kWith {
+		// "14000 with ratchet binders": the article's weight, and its binders
+		r.weighs(at, r.t(at).weight, false, false)
+		for i := at + 2; i < b; i++ {
+			if r.t(i).kind == kTens {
+				r.tensioner(i)
+			}
+		}
+		return
+	}
+	if fitting == kNone && r.lastOrOpen() == nil && r.t(at).kind == kMass {
+		for i := a; i < b; i++ {
+			if r.t(i).kind == kIt {
+				r.ownAll(a, b, OwnPhrase)
+				r.t(at).owner = ""
+				r.weighs(at, r.t(at).weight, false, true) // "he says its 14 tonnes"
+				return
+			}
+		}
+	}
 	if fitting == kNone && r.kindAt(a-1) == kThem && (r.lastFitting == kTens) {
 		fitting = kTens
 	}

@@ -206,11 +206,19 @@ func (b *builder) spokenFraction(i int) (n, d int64, next int) {
 	if d, ok := fractionWords[w]; ok && (d == 2 || d == 4) && strings.HasSuffix(w, "r") || w == "half" {
 		d = fractionWords[w]
 		j := i + 1
+		if b.isWord(j, "in") && !b.p[j].glued && !b.wideAhead(j+1) && !b.gradeAhead(j+1) {
+			return 0, 0, i // "half in": not all the way
+		}
 		if j < len(b.p) && (b.p[j].shape == shapeSign && b.p[j].sign == '"' || b.p[j].shape == shapeWord && (isInch(b.p[j].word) || b.p[j].word == "grade" || b.p[j].word == "g" || b.p[j].word == "gr" || b.p[j].word == "chain" || b.p[j].word == "chains")) {
 			return 1, d, j
 		}
 	}
 	return 0, 0, i
+}
+
+// gradeAhead says whether a grade follows at i.
+func (b *builder) gradeAhead(i int) bool {
+	return b.isWord(i, "g") || b.isWord(i, "grade") || b.isWord(i, "gr")
 }
 
 func isInch(w string) bool {

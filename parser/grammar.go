@@ -23,13 +23,13 @@ type sentence struct {
 type phrase struct {
 	Pos    lexer.Position
 	Words  bool `parser:"( @( (Word|Bind|Break|Number|Grade|Material|Slip)+ )"`
-	Rating bool `parser:"| @( Rated Rated? Bind? Hedge? Figure | Figure Rated | Fitting (Bind|Rated|Hedge)? (Bind|Rated)? (Bind|Rated)? (Figure|Label) Rated? | (Figure|Label) Fitting (?! Bind? Rated? Figure) | Label )"`
+	Rating bool `parser:"| @( Rated Rated? Bind? Hedge? Figure | Figure Rated | Fitting (Bind|Rated|Hedge)? (Bind|Rated)? (Bind|Rated)? (Figure|Label) Rated? | (Figure|Label) (Bind Bind?)? Fitting (?! Bind? Rated? Figure) | Label )"`
 	Graded bool `parser:"| @( Fitting Bind? Bind? (Rated Bind? (Grade Number?|Number) | Grade Number?) )"`
 	Weight bool `parser:"| @( Hedge? Weigh (Bind|Hedge|Rated)? (Bind|Hedge)? Figure Hedge? | Hedge Hedge? Figure Hedge? | Figure Hedge? )"`
 	Blocks bool `parser:"| @( Neg? Blocked )"`
 	Extent bool `parser:"| @( Length Long? | Long Bind? Length )"`
 	Held   bool `parser:"| @( Neg? Bind? (Part (Break? Bind? Part)* | Lock (Break? Bind? Lock)* | Joint) (Break? (Bind|Hedge)? Bind? Bind? Neg? (State|Lock) (Bind Bind? Joint)? | (Bind|Hedge)? Neg? Slip | Break? Neg Material)* )"`
-	Locked bool `parser:"| @( State Bind? Bind? (Joint|Lock|Part) | Neg Lock )"`
+	Locked bool `parser:"| @( State Bind? Bind? (Joint|Lock|Part) | Neg Lock | Neg Material? Bind? Bind? (Part|Joint) )"`
 	Fixed  bool `parser:"| @( Correct Correct? Bind? (Number|Figure) )"`
 	Any    bool `parser:"| @( Figure|Length|Label|Part|Lock|Joint|State|Fitting|Rated|Hedge|Weigh|Long|Blocked|Neg|Correct ) )"`
 	EndPos lexer.Position
@@ -48,7 +48,7 @@ var classes = map[string][]kind{
 	"Fitting":  {kTens, kHook, kRing},
 	"Label":    {kLabel},
 	"Rated":    {kRated},
-	"Hedge":    {kHedge},
+	"Hedge":    {kHedge, kDoubt},
 	"Weigh":    {kWeigh},
 	"Neg":      {kNeg},
 	"Blocked":  {kBlocked},

@@ -64,6 +64,10 @@ func (x *nearIndex) find(w string) (string, bool) {
 			if n <= 5 {
 				lim = min(lim, 1)
 			}
+			// two errors only where both ends of the word agree
+			if c.word[0] != w[0] || c.word[n-1] != w[len(w)-1] {
+				lim = min(lim, 1)
+			}
 			if d := typos(w, c.word, lim); d <= lim {
 				if d < best {
 					best, found, unique = d, c.word, true

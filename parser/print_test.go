@@ -114,7 +114,7 @@ func printPieces(lines []Line, ties []load.TieDown) []string {
 func printLines(lines []Line, ties []load.TieDown) string {
 	var out []string
 	for i, t := range ties {
-		n := "1?"
+		n := "1" + when(t.Plural, "+") + when(!t.Plural, "?")
 		if i < len(lines) && lines[i].Told {
 			n = strconv.Itoa(lines[i].Count)
 		}

@@ -39,6 +39,7 @@ type reader struct {
 	leads    bool         // places stand before their tie-downs in this message
 	changes  []Change     // of tie-downs told in this message or before
 	attach   []attached   // conditions that wait for the clause they stand in
+	aside    bool         // tie-downs were told that are not on: lying in the truck
 	add      bool
 	winch    bool // told of a loading winch
 	definite bool
@@ -127,6 +128,18 @@ func retag(toks []tok) {
 			}
 		}
 	}
+	counted, noun := false, false
+	for i := range toks {
+		switch toks[i].kind {
+		case kKind:
+			noun = true
+		case kCount, kNum, kTimes:
+			counted = true
+		case kQuery:
+			noun = false
+		}
+	}
+	loaded := counted && noun
 	for i := range toks {
 		t := &toks[i]
 		switch {
@@ -134,14 +147,22 @@ func retag(toks []tok) {
 			t.kind = kPart // the back end of the backhoe
 		case t.kind == kKind && (t.word == "loader" && tractor || t.word == "crane" && logger):
 			t.kind = kPart
-		case t.kind == kOn && t.raw == "in":
+		case t.kind == kFiller && t.raw == "out":
+			if j, k := prev(i); k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock {
+				t.kind, t.word = kState, "not locked"
+			}
+		case t.kind == kAsk && next(i) != kNone && loaded:
+			if _, k := prev(i); k == kGrade || k == kState || k == kSize || k == kMass || k == kBig || k == kLock {
+				t.kind, t.word = kHedge, "?" // asked in passing: not sure of it
+			}
+		case t.kind == kOn && (t.raw == "in" || t.raw == "on"):
 			// "lock bar in", "steering lock is in"
 			j, k := prev(i)
-			if k == kBe {
-				_, k = prev(j)
+			for k == kBe || k == kNeg || k == kAll {
+				j, k = prev(j)
 			}
 			switch next(i) {
-			case kDet, kIt, kThem, kRing:
+			case kDet, kIt, kThem, kRing, kOther, kPlain:
 			default:
 				if k == kLock {
 					t.kind, t.word = kState, "locked"
@@ -191,7 +212,7 @@ func (r *reader) read() {
 
 // message is what came of it: acts, owners, and what is left unread.
 func (r *reader) message() Message {
-	m := Message{Text: r.text, Acts: r.acts, Tokens: make([]Token, len(r.toks))}
+	m := Message{Text: r.text, Acts: r.acts, Grave: r.aside, Tokens: make([]Token, len(r.toks))}
 	offs := offsets(r.text)
 	span := func(a, b int) string { return r.text[offs.at(a):offs.at(b)] }
 	last := -1 // last unread token
@@ -202,7 +223,7 @@ func (r *reader) message() Message {
 			switch t.kind {
 			case kSep, kLine, kStop, kAsk:
 				t.owner = OwnPhrase
-			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kDet, kBe, kWith, kIt, kThem, kEach, kHedge, kUnit:
+			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
 				if len(r.acts) > 0 {
 					t.owner = OwnFiller
 				}
@@ -215,7 +236,7 @@ func (r *reader) message() Message {
 			}
 			continue
 		}
-		if t.grave() {
+		if t.grave() || r.ofGear(i) {
 			m.Grave = true
 		}
 		if last >= 0 && t.at-r.toks[last].end <= 1 {
@@ -227,6 +248,28 @@ func (r *reader) message() Message {
 		last = i
 	}
 	return m
+}
+
+// ofGear says whether the unread word at i is said of a tie-down or a part of
+// one: "one chain is too short". It may be a defect, in words we do not know.
+func (r *reader) ofGear(i int) bool {
+	copula := false
+	for k := i - 1; k >= 0 && k >= i-5; k-- {
+		t := &r.toks[k]
+		switch t.kind {
+		case kBe, kWith, kFiller, kDet, kHedge, kQuery:
+			copula = copula || t.kind == kBe || t.kind == kWith
+			continue
+		case kHook, kRing, kLink, kTens, kCorner:
+			return true
+		case kMat, kThem, kEnd, kAll:
+			return copula || t.kind == kMat && !t.plural && k > 0 && (r.toks[k-1].kind == kNum || r.toks[k-1].kind == kDet)
+		case kNum, kIt:
+			return copula
+		}
+		return false
+	}
+	return false
 }
 
 // offsetTable finds the byte of a code point.

@@ -86,7 +86,7 @@ func (s *scanner) fold(r rune, at int) {
 	case r == '⁄' || r == '∕' || r == '／':
 		put('/')
 	case r == '…':
-		put('.', ' ')
+		put('.', '.')
 	case r == '¡' || r == '¿':
 		put(' ')
 	case fractions[r] != [2]rune{}:
@@ -159,7 +159,7 @@ func (s *scanner) step(p int) int {
 	case digit(r), r == '.' && digit(s.rune(p+1)) && !digit(s.rune(p-1)):
 		return s.number(p)
 	case r < 0x20 || r == 0x7F:
-		return s.put(piece{shape: shapeAlien}, p, p+1)
+		return p + 1 // prints nothing
 	}
 	switch r {
 	case ',', ';', ':', '|', '\\':
@@ -167,6 +167,13 @@ func (s *scanner) step(p int) int {
 	case '/':
 		return s.put(piece{shape: shapeBreak, sign: '/'}, p, p+1)
 	case '.', '!':
+		if r == '.' && s.rune(p+1) == '.' { // "...": no end of a sentence
+			q := p
+			for s.rune(q) == '.' {
+				q++
+			}
+			return s.put(piece{shape: shapeBreak, sign: ','}, p, q)
+		}
 		return s.put(piece{shape: shapeStop}, p, p+1)
 	case '?':
 		return s.put(piece{shape: shapeQuery}, p, p+1)
@@ -174,7 +181,7 @@ func (s *scanner) step(p int) int {
 		return s.dash(p)
 	case '#', '"', '\'', '(', ')', '+', '&', '@', '~', '=', '%':
 		return s.put(piece{shape: shapeSign, sign: r}, p, p+1)
-	case '*', '_', '[', ']', '{', '}', '<', '>', '^', '$':
+	case '*', '_', '[', ']', '{', '}', '<', '>', '^', '$', '£', '€':
 		return s.put(piece{shape: shapeDecor, sign: r}, p, p+1)
 	}
 	if unicode.IsSymbol(r) || unicode.IsPunct(r) {
@@ -238,8 +245,25 @@ func (s *scanner) number(p int) int {
 	x, q := s.decimal(p)
 	if s.rune(q) == '/' && digit(s.rune(q+1)) && !x.odd {
 		den, e := s.decimal(q + 1)
+		if x.num < 100*load.One && den.num < 100*load.One && (!ratio(x.num, den.num) || s.rune(e) == '/' && digit(s.rune(e+1))) {
+			for s.rune(e) == '/' && digit(s.rune(e+1)) {
+				_, e = s.decimal(e + 1)
+			}
+			x.odd = true // 3/7, 8/3, 3/8/2
+			return s.put(x, p, e)
+		}
 		if ratio(x.num, den.num) && !den.odd && s.rune(e) != '/' {
 			x.shape, x.den = shapeRatio, den.num
+			return s.put(x, p, e)
+		}
+	}
+	if s.rune(q) == '-' && digit(s.rune(q+1)) { // a date: 12-25-2026
+		_, e := s.decimal(q + 1)
+		if s.rune(e) == '-' && digit(s.rune(e+1)) {
+			for s.rune(e) == '-' && digit(s.rune(e+1)) {
+				_, e = s.decimal(e + 1)
+			}
+			x.odd = true
 			return s.put(x, p, e)
 		}
 	}
@@ -308,6 +332,11 @@ func (s *scanner) decimal(p int) (piece, int) {
 			if whole > 1e11 {
 				x.odd, whole = true, 0
 			}
+		}
+	}
+	if digits > 0 && digits <= 3 && s.rune(q) == ',' && digit(s.rune(q+1)) && digit(s.rune(q+2)) && digit(s.rune(q+3)) && digit(s.rune(q+4)) {
+		x.odd = true // 1,4000
+		for q++; digit(s.rune(q)); q++ {
 		}
 	}
 	if digits > 0 && digits <= 3 && s.rune(q) == ' ' && s.spacedThousand(q+1) {

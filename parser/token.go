@@ -86,6 +86,7 @@ const (
 	kTail
 	kYes
 	kNoTens // told that it cannot be tightened on the road
+	kDoubt  // told as a wish, a plan or a doubt
 	kTaken  // taken already by what was told of its condition
 	// the rest
 	kSep    // comma, bullet, "|"
@@ -115,7 +116,7 @@ var kindNames = map[string]kind{
 	"hedge": kHedge, "weigh": kWeigh, "long": kLong, "wide": kWide, "blocked": kBlocked, "bare": kBare, "neg": kNeg,
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
-	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken,
+	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain,
 }
@@ -149,7 +150,7 @@ func (t *tok) grave() bool {
 	switch t.kind {
 	case kNum, kBig, kCount, kTimes, kMass, kSize, kLength, kGrade, kLabel, kBadFig,
 		kNeg, kMat, kTens, kHook, kRing, kLink, kNoMark, kNoTag, kUnsure, kRated,
-		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest:
+		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kState, kEnd, kSide, kCorner, kSpread:
 		return true
 	}
 	return t.figure

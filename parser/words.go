@@ -56,7 +56,7 @@ func newDictionary(table string) *dictionary {
 			}
 			for _, w := range words {
 				d.known[w] = true
-				if k != kPlain {
+				if k != kPlain && k != kCmd {
 					trade[w] = true
 				}
 			}
