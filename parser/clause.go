@@ -355,6 +355,7 @@ func (r *reader) placed(i int, p load.Place) {
 		// a place before any tie-down leads
 		if r.cl == nil {
 			r.leads = true
+			r.leadAt = i
 			if r.lead != nil {
 				m := merge(*r.lead, p)
 				r.lead = &m
@@ -376,6 +377,7 @@ func (r *reader) placed(i int, p load.Place) {
 	if (c.named || c.told) && (r.leads && len(c.places) > 0 || r.opens(i)) && r.coreFollows(i+1, r.leads) {
 		r.close()
 		r.lead = &p
+		r.leadAt = i
 		r.lastPlaceAt = i
 		return
 	}

@@ -71,7 +71,7 @@ func (r *reader) house(i int) int {
 	case "units ?":
 		h = House{Word: "units"}
 	}
-	if t.word != "new load" && !r.rest(i+1) {
+	if t.word != "new load" && t.word != "units ?" && !r.rest(i+1) {
 		if t.word == "help" {
 			r.own(i, OwnPhrase)
 			return i + 1
@@ -276,6 +276,12 @@ loop:
 // of tie-downs known already, not more of them.
 func (r *reader) attribute(i int) bool {
 	c := Change{Ref: Ref{Which: All}}
+	if r.kindAt(i) == kDet {
+		i++
+	}
+	if r.kindAt(i) == kGradeWord {
+		return r.gradeIs(i)
+	}
 	be, who := -1, false
 	for k := i; k < len(r.sig) && be < 0; k++ {
 		switch t := r.t(k); t.kind {
@@ -334,6 +340,46 @@ func (r *reader) attribute(i int) bool {
 	}
 	if !fact {
 		return false
+	}
+	r.ownAll(i, len(r.sig), OwnFact)
+	r.acts = append(r.acts, c)
+	return true
+}
+
+// gradeIs reads "grade is 80 not 70": told of those that lack it, or of those
+// told otherwise.
+func (r *reader) gradeIs(i int) bool {
+	value, not := "", ""
+	neg := false
+	for k := i + 1; k < len(r.sig); k++ {
+		t := r.t(k)
+		v := ""
+		switch t.kind {
+		case kBe, kIt, kSep, kStop:
+			continue
+		case kNeg:
+			neg = true
+			continue
+		case kNum:
+			v = gradeValue(t.num)
+		case kGrade:
+			v = t.word
+		}
+		if v == "" {
+			return false
+		}
+		if neg {
+			not = v
+		} else {
+			value = v
+		}
+	}
+	if value == "" {
+		return false
+	}
+	c := Change{Ref: Ref{Which: All, Lacks: not == ""}, Edit: Edit{Set: load.TieDown{Grade: load.Grade{Value: value, Reading: load.Read}}}}
+	if not != "" {
+		c.Ref.Like.Grade = load.Grade{Value: not, Reading: load.Read}
 	}
 	r.ownAll(i, len(r.sig), OwnFact)
 	r.acts = append(r.acts, c)

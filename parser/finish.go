@@ -9,6 +9,12 @@ func (r *reader) finish() {
 	if r.weight != nil {
 		r.article().Weight, r.weight = *r.weight, nil
 	}
+	if r.lead != nil {
+		r.t(r.leadAt).owner = OwnUnread // a place of nothing
+	}
+	for _, p := range r.partTies {
+		r.settlePart(p)
+	}
 	if len(r.arts) > 1 && !r.arts[0].noun {
 		r.joinFirst()
 	}
@@ -44,8 +50,34 @@ func (r *reader) finish() {
 			r.acts = append(r.acts, f.change)
 		}
 	}
-	for _, c := range r.changes {
+	for n, c := range r.changes {
+		if n > 0 && c.Edit.Tightened && r.changes[n-1].Edit.Tightened && c.Ref.Which == It && c.Ref.Like.Place == (load.Place{}) {
+			continue // "put it back on and snugged it": once
+		}
 		r.acts = append(r.acts, c)
+	}
+}
+
+// settlePart lays what became of a part's tie-down over the part, where the
+// message tells of the part and describes no tie-down on it.
+func (r *reader) settlePart(x partTie) {
+	for _, a := range r.arts {
+		for _, c := range a.clauses {
+			for _, p := range c.places {
+				if p.On == x.part && (c.tie.Size != 0 || c.tie.Grade.Reading != load.NotRead) {
+					return // the Change finds it
+				}
+			}
+		}
+	}
+	art := r.article()
+	k := r.part(&tok{word: x.part})
+	art.Parts[k].Tied = tri(x.held)
+	for n, c := range r.changes {
+		if c.Ref.Like.Place.On == x.part {
+			r.changes = append(r.changes[:n], r.changes[n+1:]...)
+			break
+		}
 	}
 }
 
@@ -250,7 +282,13 @@ func breakdown(cs []*clause) []*clause {
 			i++
 			continue
 		}
-		subs := cs[i+1 : j]
+		subs := head.take(cs[i+1 : j])
+		if len(subs) == 0 {
+			out = append(out, head)
+			i = j
+			continue
+		}
+		exact = exact - (j - i - 1 - len(subs))
 		switch {
 		case !head.told && head.named && (head.plural || head.routes == 0 && len(head.places) == 0):
 			// "3/8 g70 chains: 4 direct, 2 over": the head only names the kind
@@ -288,6 +326,24 @@ func breakdown(cs []*clause) []*clause {
 		i = j
 	}
 	return out
+}
+
+// take lays routes and places that were told with no count over the head, where
+// it lacks them: they add no piece. It returns the rest.
+func (head *clause) take(subs []*clause) (rest []*clause) {
+	for _, s := range subs {
+		if s.told || len(s.places) > 0 && s.places[0].On != "" || s.one {
+			rest = append(rest, s)
+			continue
+		}
+		if head.routes == 0 && s.routes > 0 {
+			head.tie.Route, head.routes = s.tie.Route, s.routes
+		}
+		if len(head.places) == 0 {
+			head.places = s.places
+		}
+	}
+	return rest
 }
 
 // partsInto says whether subs can be pieces of the head: none tells another

@@ -18,7 +18,27 @@ func (r *reader) held(a, b int) {
 			parts = append(parts, on)
 		}
 	}
+	r.close()
 	art := r.article()
+	if r.doubtful(a, b) {
+		// a wish, a plan or a doubt: the part is spoken of, nothing is told
+		for i := a; i < b; i++ {
+			switch t := r.t(i); t.kind {
+			case kPart:
+				r.lastPart, r.onPart = r.part(t), true
+			case kLock:
+				w := t.word
+				if w[len(w)-1] == '!' {
+					w = w[:len(w)-1]
+				}
+				r.mention(art, parts, w, true)
+			case kJoint:
+				art.Joint.Has = true
+			}
+		}
+		r.ownAll(a, b, OwnPhrase)
+		return
+	}
 	var locks []string
 	joint, neg, negAt, states, told := false, false, -1, 0, false
 	has := r.kindAt(a-1) == kWith
@@ -28,6 +48,10 @@ func (r *reader) held(a, b int) {
 		case kNeg:
 			neg, negAt = true, i
 			r.own(i, OwnPhrase)
+		case kSep:
+			if has && states == 0 && !r.hasAnd(i, b) {
+				parts = nil // "with ripper, blade chained": the ripper is only spoken of
+			}
 		case kPart:
 			if states > 0 {
 				// a part told after a state begins anew
@@ -77,7 +101,8 @@ func (r *reader) held(a, b int) {
 			yes := !neg
 			neg = false
 			for _, w := range locks {
-				r.lock(art, parts, w, (t.kind == kState) == (yes == (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")))
+				in := t.kind == kState && (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")
+				r.lock(art, parts, w, in == yes)
 			}
 			if joint {
 				r.jointState(art, t, yes)
@@ -107,6 +132,48 @@ func (r *reader) held(a, b int) {
 		r.onNext, r.onNextBy = art.Parts[parts[n-1]].Name, b+4
 	}
 	r.ownAll(a, b, OwnFact)
+}
+
+// hasAnd says whether a list goes on to an "and" in tokens i..b.
+func (r *reader) hasAnd(i, b int) bool {
+	for ; i < b; i++ {
+		switch r.t(i).kind {
+		case kAnd:
+			return true
+		case kState:
+			return false
+		}
+	}
+	return false
+}
+
+// doubtful says whether what is told in tokens a..b is told as a wish, a plan or
+// a doubt, by a word in it, before it or right behind it.
+func (r *reader) doubtful(a, b int) bool {
+	found := false
+	for i := a; i < b; i++ {
+		if k := r.t(i).kind; k == kHedge || k == kDoubt {
+			found = true
+		}
+	}
+	for k := a - 1; k >= 0 && k >= a-4; k-- {
+		switch r.t(k).kind {
+		case kDet, kIt, kQuery, kBe, kOr, kThem, kNeg:
+			continue
+		case kHedge, kDoubt, kUnsure:
+			r.own(k, OwnPhrase)
+			found = true
+		}
+		break
+	}
+	if k := r.kindAt(b); k == kHedge || k == kDoubt || k == kUnsure {
+		switch r.kindAt(b + 1) {
+		case kSep, kLine, kStop, kNone, kCount, kNum, kKind, kPart, kState:
+			r.own(b, OwnPhrase)
+			found = true
+		}
+	}
+	return found
 }
 
 // inBefore says whether the lock at i is told as where the part rests: "hoe is
@@ -287,6 +354,7 @@ func (r *reader) jointState(art *article, t *tok, yes bool) {
 
 // undescribed adds a tie-down told with nothing but the place it holds.
 func (r *reader) undescribed(art *article, on string) {
+	r.close()
 	art.clauses = append(art.clauses, &clause{count: 1, told: true, binders: -1, tie: load.TieDown{Material: load.Chain}, places: []load.Place{{On: on}}})
 }
 
@@ -344,6 +412,24 @@ func tri(yes bool) load.Tri {
 // "chained bucket".
 func (r *reader) lockedPhrase(a, b int) {
 	art := r.article()
+	if r.doubtful(a, b) {
+		art.Joint.Has = true
+		r.ownAll(a, b, OwnPhrase)
+		return
+	}
+	if r.t(a).kind == kNeg && !r.has(a, b, kLock) {
+		// "no chain on the bucket", "nothing on the blade"
+		r.close()
+		for i := a; i < b; i++ {
+			if t := r.t(i); t.kind == kPart {
+				k := r.part(t)
+				art.Parts[k].Tied = load.No
+				r.lastPart, r.onPart = k, true
+			}
+		}
+		r.ownAll(a, b, OwnFact)
+		return
+	}
 	yes := true
 	state := (*tok)(nil)
 	for i := a; i < b; i++ {
@@ -408,10 +494,17 @@ func (r *reader) loneState(i int) {
 			return
 		}
 	}
+	if r.doubtful(i, i+1) {
+		r.own(i, OwnPhrase)
+		return
+	}
 	switch t.word {
 	case "locked", "not locked", "no lock":
 		if r.cur == nil && len(r.sig) <= 3 {
 			return // an answer
+		}
+		if k := r.sig[i] - 1; k >= 0 && (r.toks[k].kind == kOther || r.toks[k].kind == kPlain) && r.toks[k].owner == "" {
+			return // "cab locked": the lock of something else
 		}
 		art := r.article()
 		art.Joint.How = load.LockBar

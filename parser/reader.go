@@ -39,6 +39,8 @@ type reader struct {
 	leads    bool         // places stand before their tie-downs in this message
 	changes  []Change     // of tie-downs told in this message or before
 	attach   []attached   // conditions that wait for the clause they stand in
+	partTies []partTie    // what was told of the tie-down on a part
+	leadAt   int          // token of the lead place
 	aside    bool         // tie-downs were told that are not on: lying in the truck
 	add      bool
 	winch    bool // told of a loading winch

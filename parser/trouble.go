@@ -18,6 +18,8 @@ func (r *reader) troubles(from, to int) {
 			continue
 		}
 		switch r.t(i).kind {
+		case kBe:
+			r.copula(i, from, to)
 		case kLoose, kGone, kDamage, kNoGuard, kNoMark, kNoTag, kTighten, kReplace, kTight, kSound, kNoTens:
 			r.trouble(i, i+1, from, to)
 		case kNeg:
@@ -27,6 +29,8 @@ func (r *reader) troubles(from, to int) {
 			}
 			if k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
 				r.trouble(i, k+1, from, to)
+			} else {
+				r.noneAt(i, to)
 			}
 		}
 	}
@@ -109,6 +113,9 @@ func (s *subject) take(r *reader, k int) bool {
 		if t.kind == kCount {
 			s.counted = true
 		}
+		if r.kindAt(k+1) == kLink || r.kindAt(k+1) == kDamage && r.kindAt(k+2) == kLink {
+			return true // counts links, not chains
+		}
 		s.ref.Count, s.number, s.told = int(t.num/load.One), true, true
 		if s.ref.Which != Last {
 			s.ref.Which = Some
@@ -138,7 +145,20 @@ func (s *subject) take(r *reader, k int) bool {
 // trouble reads the condition told in tokens i..j, with its subject before or
 // after it.
 func (r *reader) trouble(i, j, from, to int) {
-	if k := r.nounBefore(i, from); k == kPart || k == kJoint || k == kLock {
+	k, at := r.nounBefore(i, from)
+	if k == kMat && r.kindAt(at-1) == kPart && at-1 >= from {
+		r.partTie(at-1, at, i, j) // "the bucket chain is loose"
+		return
+	}
+	if k == kPart && (r.kindAt(at-1) == kOn || r.kindAt(at-1) == kRoute || r.kindAt(at-1) == kDet && (r.kindAt(at-2) == kOn || r.kindAt(at-2) == kRoute)) {
+		for m := at - 1; m >= from && m >= at-4; m-- {
+			if r.kindAt(m) == kMat {
+				r.partTie(at, m, i, j) // "the chain on the bucket came off"
+				return
+			}
+		}
+	}
+	if k == kPart || k == kJoint || k == kLock {
 		return // told of the machine, not of a tie-down
 	}
 	what := r.t(i).kind
@@ -149,11 +169,31 @@ func (r *reader) trouble(i, j, from, to int) {
 		a--
 	}
 	negated := false
+	if what == kTighten {
+		// "not tightened yet", "front left needs tightening"
+		for m := i - 1; m >= from && m >= i-4; m-- {
+			if x := r.kindAt(m); x == kNeg || x == kDoubt {
+				negated = true
+				r.own(m, OwnFact)
+			} else if x != kIt && x != kThem && x != kBe && x != kDet && x != kAll {
+				break
+			}
+		}
+	}
 	start := a
 	for k := a - 1; k >= from && k >= a-window; k-- {
 		t := r.t(k)
+		if t.owner == OwnFact && (t.kind == kNeg || t.kind == kDoubt) {
+			start = k
+			continue
+		}
 		if t.owner != "" {
 			break
+		}
+		if t.kind == kNeg && what == kTight {
+			negated = true
+			start = k
+			continue
 		}
 		if t.kind == kNeg && k == a-1 {
 			negated = true
@@ -189,7 +229,7 @@ func (r *reader) trouble(i, j, from, to int) {
 		if t.owner != "" {
 			break
 		}
-		if t.kind == kSize && (left.told || right.told || left.fitting) || t.kind == kSize && r.kindAt(k+1) != kMat && r.kindAt(k+1) != kGrade {
+		if t.kind == kSize && r.measures(i) && (left.told || right.told || left.fitting || r.kindAt(k+1) != kMat && r.kindAt(k+1) != kGrade) {
 			sizes = append(sizes, t.size)
 			end = k + 1
 			continue
@@ -253,6 +293,9 @@ func (r *reader) trouble(i, j, from, to int) {
 		}
 	} else if right.fitting && right.part != "" {
 		s.part, s.fitting = right.part, true
+	}
+	if s.fitting && !s.told && !s.plural && what != kNeg && what != kNoTens && what != kNoMark && what != kReplace && what != kTighten {
+		s.ref.Which, s.ref.Count, s.told = Some, 1, true // "a binder popped": one of them
 	}
 	// the subject's own size is the tie-down's
 	for _, k := range s.size {
@@ -336,16 +379,191 @@ func (r *reader) clauseBefore(i, from int) bool {
 	return false
 }
 
-// nounBefore is the kind of the noun that the condition at i is told of.
-func (r *reader) nounBefore(i, from int) kind {
+// nounBefore is the kind of the noun that the condition at i is told of, and
+// where it stands.
+func (r *reader) nounBefore(i, from int) (kind, int) {
 	for k := i - 1; k >= from; k-- {
 		switch r.t(k).kind {
 		case kBe, kDet, kNeg, kIt, kHedge, kOn:
 			continue
 		}
-		return r.t(k).kind
+		return r.t(k).kind, k
 	}
-	return kNone
+	return kNone, -1
+}
+
+// measures says whether a size told with the damage at i is its measure.
+func (r *reader) measures(i int) bool {
+	if r.t(i).kind != kDamage {
+		return false
+	}
+	switch r.t(i).word {
+	case "cut", "nicked", "burned", "hole", "frayed", "gouged":
+		return true
+	}
+	return r.leftOf(i)
+}
+
+// partTie reads what is told of the tie-down on the part at token p: the part
+// is not held by it any more, or it is again.
+func (r *reader) partTie(p, mat, i, j int) {
+	what := r.t(i).kind
+	held := what == kTight || what == kTighten || what == kReplace || what == kSound
+	start := min(p, mat)
+	for start > 0 && r.kindAt(start-1) == kDet {
+		start--
+	}
+	name := r.t(p).word
+	c := Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: name}}}}
+	var s subject
+	if e, ok := r.edit(i, j, &s, nil, false); ok {
+		c.Edit = e
+		r.changes = append(r.changes, c)
+	}
+	r.partTies = append(r.partTies, partTie{name, held})
+	r.take(start, j)
+}
+
+// partTie is what became of the tie-down on a part, where it was told by the
+// part's name only.
+type partTie struct {
+	part string
+	held bool
+}
+
+// copula reads "one is 5/16", "the front two are over", "one of them is on the
+// bucket": facts of tie-downs told already, never more of them.
+func (r *reader) copula(i, from, to int) {
+	if !r.tiesBefore(i) && r.anyKindOrCount(from, to) {
+		return // the message has told none yet: this is how it tells them
+	}
+	var s subject
+	start := i
+	for k := i - 1; k >= from && k >= i-window; k-- {
+		t := r.t(k)
+		if t.owner != "" || t.kind == kRoute || t.kind == kTens || t.kind == kHook || t.kind == kRing || t.kind == kLink || t.kind == kIt {
+			break
+		}
+		if t.kind == kDoubt && s.told {
+			start = k // "except one is 5/16"
+			break
+		}
+		if !s.take(r, k) {
+			break
+		}
+		start = k
+	}
+	if !s.told || s.counted {
+		return
+	}
+	for _, k := range s.size {
+		s.ref.Like.Size, s.ref.Like.SizeWord = r.t(k).size, r.t(k).word
+	}
+	var e Edit
+	fact := false
+	k := i + 1
+loop:
+	for ; k < to; k++ {
+		t := r.t(k)
+		if t.owner != "" {
+			break
+		}
+		switch t.kind {
+		case kSize:
+			e.Set.Size, e.Set.SizeWord, fact = t.size, t.word, true
+		case kGrade:
+			e.Set.Grade, fact = load.Grade{Value: t.word, Reading: load.Read}, true
+		case kRoute:
+			if t.word == "?" {
+				break loop
+			}
+			e.Set.Route, fact = load.Route(t.word), true
+		case kMat:
+			m, ok := materials[t.word]
+			if !ok {
+				break loop
+			}
+			if m.grade.Reading != load.NotRead {
+				e.Set.Grade, fact = m.grade, true
+			}
+		case kPart, kJoint:
+			if r.kindAt(k-1) != kDet && r.kindAt(k-1) != kOn {
+				break loop
+			}
+			on := t.word
+			if t.kind == kJoint {
+				on = "joint"
+			}
+			e.Set.Place.On, fact = on, true
+		case kNeg:
+			if n := r.kindAt(k + 1); n == kSize || n == kGrade {
+				k++ // "is 3/8 not 1/2"
+				continue
+			}
+			break loop
+		case kDet, kOn, kAll, kBe:
+		default:
+			break loop
+		}
+	}
+	if !fact {
+		return
+	}
+	if s.ref.Which == It && (s.plural || s.ref.Like.Place == (load.Place{})) {
+		s.ref.Which = All
+	}
+	r.take(start, k)
+	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+}
+
+// tiesBefore says whether tie-downs were described before token i.
+func (r *reader) tiesBefore(i int) bool {
+	if r.lastClause() != nil || r.cl != nil {
+		return true
+	}
+	core, count := false, false
+	for k := 0; k < i; k++ {
+		switch r.t(k).kind {
+		case kSize, kGrade, kMat:
+			core = true
+		case kCount, kTimes, kNum:
+			count = true
+		case kSep, kStop, kLine, kRoute:
+			if core && count {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// anyKindOrCount says whether an article or a count is told in from..to.
+func (r *reader) anyKindOrCount(from, to int) bool {
+	return r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig)
+}
+
+// noneAt reads "no chains at the rear", "none at the front": a place told empty.
+// It is no place of the tie-downs told, and the answer cannot stand on it.
+func (r *reader) noneAt(i, to int) {
+	k := i + 1
+	if r.kindAt(k) == kMat {
+		k++
+	}
+	if r.kindAt(k) != kOn {
+		return
+	}
+	for k < to && (r.kindAt(k) == kOn || r.kindAt(k) == kDet) {
+		k++
+	}
+	switch r.kindAt(k) {
+	case kEnd, kSide, kCorner:
+	default:
+		return
+	}
+	for ; i <= k; i++ {
+		t := r.t(i)
+		t.owner, t.kind, t.figure = OwnUnread, kTaken, true
+	}
 }
 
 // measureBefore says whether a size right before the damage at i is its
@@ -419,7 +637,11 @@ func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (
 	case kNoTag:
 		return e, true
 	case kTighten:
-		e.Tightened = true
+		if negated {
+			e.Loose = true
+		} else {
+			e.Tightened = true
+		}
 	case kReplace:
 		e.Replaced = true
 	case kTight:
