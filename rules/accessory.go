@@ -36,7 +36,7 @@ const (
 // At any weight locks are enough for the parts that the kinds and parts tables
 // name: a backhoe's hoe with both of its locks in, a trencher's boom, outriggers
 // and stabilisers. One tie-down over a bucket, its stick or its boom holds all of
-// them. Parts expected of a kind are untold until told; its other parts are
+// them; one over a skidder's blade does not hold its grapple. Parts expected of a kind are untold until told; its other parts are
 // taken as stowed until named.
 //
 // It does not see whether a part would stick out past the deck if lowered, and
@@ -330,31 +330,40 @@ func holdsAll(locks, needs []string) bool {
 	return len(locks) > 0
 }
 
-// holdWith settles a part that no tie-down is told on by another part of its set
-// that one is: a chain over the stick holds the bucket. Of a kind too vague the
-// sets are not known, and it is left untold.
+// holdWith settles a part that no tie-down is told on by another that one is: a
+// chain over the stick holds the bucket, and one over the bucket the boom.
 func (s *sheet) holdWith(views []part, v *part) {
 	if v.outcome == Met || v.told.Loose || v.told.Hydraulics || v.reason == reasonUp || v.told.Off {
 		return
 	}
 	for i := range views {
 		w := &views[i]
-		may := w.maybe != "" && w.outcome != Met && v.outcome == Short
-		if w == v || !may && (w.outcome != Met || w.reason != reasonTied) {
+		if w == v || !s.oneTie(v, w) {
 			continue
 		}
-		switch {
-		case may && (s.vague || v.set >= 0 && w.set == v.set):
-			v.end(Untold, v.reason, w.maybe)
-		case may:
-		case v.set >= 0 && w.set == v.set:
+		switch tied := w.outcome == Met && w.reason == reasonTied; {
+		case tied && s.vague && v.outcome == Short:
+			v.end(Untold, v.reason, AskKind)
+		case tied && !s.vague:
 			v.end(Met, reasonHeldWith, "")
 			v.down = s.heavy != load.No && v.told.Down == load.Untold
 			return
-		case s.vague && v.outcome == Short:
-			v.end(Untold, v.reason, AskKind)
+		case w.maybe != "" && w.outcome != Met && v.outcome == Short:
+			v.end(Untold, v.reason, w.maybe)
 		}
 	}
+}
+
+// oneTie says whether one tie-down holds both parts: they are of one set, and
+// one of them is the arm that carries the other. Of a kind too vague that is not
+// known.
+func (s *sheet) oneTie(v, w *part) bool {
+	return s.vague || v.set >= 0 && v.set == w.set && (isArm(v.key) || isArm(w.key))
+}
+
+func isArm(key string) bool {
+	p, _ := tables.FindPart(key)
+	return p.Sort == "arm"
 }
 
 // findPart lists a part, with what its outcome takes for granted.

@@ -228,7 +228,8 @@ func (s *sheet) outcome(rule, part string) Outcome {
 	return Met
 }
 
-// ends puts direct ones where corners or ends lack them.
+// ends puts direct ones where corners or ends lack them: first where one that is
+// set aside was told to hold, then at the end that has fewest.
 func (m *mending) ends() {
 	for _, rule := range [...]string{"corners", "ends"} {
 		a := &m.now.scope.corners
@@ -237,6 +238,17 @@ func (m *mending) ends() {
 		}
 		if m.now.outcome(rule, "") != Short {
 			continue
+		}
+		lacks := a.want - a.have
+		for i := range m.now.groups {
+			g := &m.now.groups[i]
+			p := g.tie.Place
+			if g.cond.fate <= maybe || !g.itself() || p.End != front && p.End != rear {
+				continue
+			}
+			n := min(g.n, lacks)
+			m.putAt(n, load.Place{End: p.End, Side: p.Side})
+			lacks -= n
 		}
 		f, r := m.now.places.filled()
 		addF, addR := 0, 0
@@ -247,17 +259,19 @@ func (m *mending) ends() {
 				addR++
 			}
 		}
-		t := m.kind
-		t.Route = load.Direct
-		if addF > 0 {
-			t.Place.End = front
-			m.put(addF, t)
-		}
-		if addR > 0 {
-			t.Place.End = rear
-			m.put(addR, t)
-		}
+		m.putAt(addF, load.Place{End: front})
+		m.putAt(addR, load.Place{End: rear})
 	}
+}
+
+// putAt adds n direct ones at a place; none where n is not more than 0.
+func (m *mending) putAt(n int, p load.Place) {
+	if n <= 0 {
+		return
+	}
+	t := m.kind
+	t.Route, t.Place = load.Direct, p
+	m.put(n, t)
 }
 
 // number puts over what an article not on wheels or tracks lacks by number.

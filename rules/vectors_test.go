@@ -532,3 +532,50 @@ func TestVectors_whatIsSetAsideIsListedWithItsReason(t *testing.T) {
 		}
 	}
 }
+
+// What would mend a short article, step by step.
+func TestVectors_whatMendsIsListedInOrder(t *testing.T) {
+	for _, v := range vectors(t, "mends") {
+		c := evaluate(v.article(t))
+		var list []string
+		for _, m := range c.Mends {
+			list = append(list, mendText(m))
+		}
+		if got := strings.Join(list, "; "); got != v.cell["mends"] {
+			t.Errorf("%v:\n got %s\nwant %s", v, got, v.cell["mends"])
+		}
+	}
+}
+
+func mendText(m rules.Mend) string {
+	var words []string
+	add := func(s string) {
+		if s != "" {
+			words = append(words, s)
+		}
+	}
+	if m.Or {
+		add("or")
+	}
+	add(m.Do)
+	add(m.Part)
+	if m.Alone {
+		add("alone")
+	}
+	if m.Do == "" {
+		add(strconv.Itoa(m.Count))
+		for _, s := range []string{string(m.Tie.Material), m.Tie.SizeWord, string(m.Tie.Route), m.Tie.Place.End, m.Tie.Place.Side} {
+			add(s)
+		}
+		if m.Tie.Place.On != "" {
+			add("on " + m.Tie.Place.On)
+		}
+	}
+	if m.Binder > 0 {
+		add("binder " + pounds(m.Binder))
+	}
+	if len(m.Closes) > 0 {
+		add("closes " + strings.Join(m.Closes, " "))
+	}
+	return strings.Join(words, " ")
+}
