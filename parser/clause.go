@@ -235,7 +235,7 @@ func (r *reader) material(i int) {
 	}
 	c := r.open()
 	same := c.tie.Material == "" || !ok || m.material == c.tie.Material
-	if ok && c.named && !t.plural && c.tie.Material == "" && len(c.places) > 0 && (c.told || r.brokeSince(i)) && c.routes > 0 {
+	if ok && c.named && !t.plural && c.tie.Material == "" && (c.told || r.brokeSince(i)) && c.routes > 0 && (len(c.places) > 0 || r.kindAt(i+1) == kRoute || r.kindAt(i+1) == kOn) {
 		c = r.fresh() // "4x 3/8 g70 direct on the corners, chain over the bucket"
 	}
 	if !same || ok && c.tie.Material == m.material && len(c.places) > 0 && r.brokeSince(i) && c.named {

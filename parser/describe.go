@@ -310,7 +310,13 @@ func (r *reader) bareNumber(i int) {
 
 // counted1 counts "add 2": more of the kind told last.
 func (r *reader) counted1(i int) {
+	if r.kindAt(i-2) == kDoubt || r.kindAt(i-1) == kDoubt {
+		return // "could add 2 more"
+	}
 	c := r.open()
+	if c.named || c.told {
+		c = r.fresh()
+	}
 	c.count, c.told = int(r.t(i).num/load.One), true
 	r.own(i, OwnFact)
 }
@@ -570,6 +576,8 @@ func (r *reader) weightPhrase(a, b int) {
 		switch r.t(i).kind {
 		case kHedge:
 			hedge = true
+		case kDoubt:
+			hedge = hedge || at < 0 // "12000 need 4x ...": not of the weight
 		case kWeigh:
 			told = true
 		case kMass, kBig:
@@ -581,6 +589,9 @@ func (r *reader) weightPhrase(a, b int) {
 	}
 	r.ownAll(a, b, OwnPhrase)
 	r.t(at).owner = ""
+	if b > at+1 && r.t(b-1).kind == kDoubt {
+		r.t(b - 1).owner = ""
+	}
 	if r.doubt(a) {
 		hedge = true
 	}
@@ -606,7 +617,7 @@ func (r *reader) doubt(a int) bool {
 		switch r.t(k).kind {
 		case kIt, kBe, kDet, kThem, kWeigh:
 			continue
-		case kHedge:
+		case kHedge, kDoubt:
 			r.own(k, OwnPhrase)
 			return true
 		}

@@ -290,7 +290,7 @@ func breakdown(cs []*clause) []*clause {
 		}
 		exact = exact - (j - i - 1 - len(subs))
 		switch {
-		case !head.told && head.named && (head.plural || head.routes == 0 && len(head.places) == 0):
+		case !head.told && head.named && (head.plural || len(head.places) == 0):
 			// "3/8 g70 chains: 4 direct, 2 over": the head only names the kind
 			for _, s := range subs {
 				s.inherit(head, true)

@@ -9,9 +9,8 @@ import (
 )
 
 // mapped checks the map of a message: its tokens lie in order, each holds its
-// piece of the text and has one owner, nothing but white space and marks that
-// print nothing lies between them, and what is unread is quoted where it
-// stands.
+// piece of the text and has one owner, nothing but white space and what prints
+// nothing lies between them, and what is unread is quoted where it stands.
 func mapped(text string, m Message) error {
 	if m.Text != text {
 		return fmt.Errorf("the message holds the text %q", m.Text)
@@ -53,7 +52,7 @@ func mapped(text string, m Message) error {
 		}
 	}
 	for at, r := range runes {
-		if owned[at] == "" && !unicode.IsSpace(r) && !unicode.In(r, unicode.Mn, unicode.Cf, unicode.Variation_Selector) && r != '¡' && r != '¿' {
+		if owned[at] == "" && !unicode.IsSpace(r) && !unicode.In(r, unicode.Mn, unicode.Cc, unicode.Cf, unicode.Variation_Selector) && r != '¡' && r != '¿' {
 			return fmt.Errorf("%q at %d is in no token", r, at)
 		}
 	}
@@ -89,7 +88,7 @@ func mapped(text string, m Message) error {
 }
 
 func TestRead_everyTokenHasOneOwner(t *testing.T) {
-	for _, text := range messages(t) {
+	for _, text := range append(messages(t), "roller\x00 14000 lb", "\x1b[31mroller\x1b[0m 14000 lb", "\x7f\x01\x02") {
 		for _, text := range []string{text, strings.ToUpper(text), "👩‍🔧 é " + text + " 🚜", strings.ReplaceAll(text, " ", ", "), strings.ReplaceAll(text, " ", "\u00a0\t ")} {
 			if err := mapped(text, Read(text)); err != nil {
 				t.Errorf("%q: %v", text, err)

@@ -158,7 +158,7 @@ func (r *reader) doubtful(a, b int) bool {
 	}
 	for k := a - 1; k >= 0 && k >= a-4; k-- {
 		switch r.t(k).kind {
-		case kDet, kIt, kQuery, kBe, kOr, kThem, kNeg:
+		case kDet, kIt, kQuery, kBe, kOr, kThem, kNeg, kCmd:
 			continue
 		case kHedge, kDoubt, kUnsure:
 			r.own(k, OwnPhrase)
@@ -517,7 +517,7 @@ func (r *reader) loneState(i int) {
 				r.own(i, OwnPhrase)
 			}
 		}
-	case "off", "stowed":
+	case "stowed":
 		if !neg && r.cur != nil {
 			r.own(i, OwnPhrase)
 		}

@@ -153,8 +153,26 @@ func retag(toks []tok) {
 			if j, k := prev(i); k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock {
 				t.kind, t.word = kState, "not locked"
 			}
-		case t.kind == kAsk && next(i) != kNone && loaded:
-			if _, k := prev(i); k == kGrade || k == kState || k == kSize || k == kMass || k == kBig || k == kLock {
+		case t.kind == kEnd && t.word == "middle":
+			// "center pinned", "pinned in the middle": the joint
+			for k := i + 1; k < len(toks) && k < i+3; k++ {
+				if toks[k].kind == kState && (toks[k].word == "locked" || toks[k].word == "not locked") {
+					t.kind, t.word = kJoint, "joint"
+				}
+				if toks[k].kind != kBe {
+					break
+				}
+			}
+			for k := i - 1; k >= 0 && k > i-4; k-- {
+				if toks[k].kind == kState && toks[k].word == "locked" {
+					t.kind, t.word = kJoint, "joint"
+				}
+				if toks[k].kind != kDet && toks[k].kind != kOn {
+					break
+				}
+			}
+		case t.kind == kAsk && loaded:
+			if _, k := prev(i); k == kState || k == kLock || next(i) != kNone && (k == kGrade || k == kSize || k == kMass || k == kBig) {
 				t.kind, t.word = kHedge, "?" // asked in passing: not sure of it
 			}
 		case t.kind == kOn && (t.raw == "in" || t.raw == "on"):
@@ -264,7 +282,9 @@ func (r *reader) ofGear(i int) bool {
 			continue
 		case kHook, kRing, kLink, kTens, kCorner:
 			return true
-		case kMat, kThem, kEnd, kAll:
+		case kThem, kAll:
+			return true
+		case kMat, kEnd:
 			return copula || t.kind == kMat && !t.plural && k > 0 && (r.toks[k-1].kind == kNum || r.toks[k-1].kind == kDet)
 		case kNum, kIt:
 			return copula

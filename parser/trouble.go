@@ -20,6 +20,8 @@ func (r *reader) troubles(from, to int) {
 		switch r.t(i).kind {
 		case kBe:
 			r.copula(i, from, to)
+		case kBare:
+			r.noneAt(i, to) // "no chains at the rear"
 		case kLoose, kGone, kDamage, kNoGuard, kNoMark, kNoTag, kTighten, kReplace, kTight, kSound, kNoTens:
 			r.trouble(i, i+1, from, to)
 		case kNeg:
@@ -628,7 +630,9 @@ func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (
 		}
 		e.Damage = []load.Damage{d}
 	case kNoGuard:
-		e.Set.State.NoGuard = !negated
+		if s.ref.Like.Material != load.Chain {
+			e.Set.State.NoGuard = !negated // a guard is for a strap or rope
+		}
 	case kNoMark:
 		if s.fitting && s.part != "chain" {
 			return e, true // an unmarked hook or binder has no figure either way
@@ -745,7 +749,7 @@ func (c *clause) apply(e Edit) {
 	if e.Set.State.Sound == load.Yes {
 		s.Sound = load.Yes
 	}
-	s.NoGuard = s.NoGuard || e.Set.State.NoGuard
+	s.NoGuard = s.NoGuard || e.Set.State.NoGuard && c.tie.Material != load.Chain
 	s.Damage = append(s.Damage, e.Damage...)
 	if e.Gone != "" {
 		s.Gone = e.Gone
