@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"os"
 	"strconv"
 	"strings"
@@ -10,17 +11,20 @@ import (
 	"halfweight/sessions"
 )
 
+var update = flag.Bool("update", false, "write the replies into README.md")
+
 // Every exchange of README.md, "$ go run ./bot ask ..." and the reply below it,
 // is held against what the program says.
 func TestReadme_exchangesAreWhatTheProgramSays(t *testing.T) {
-	readme, err := os.ReadFile("../README.md")
+	const file, fence, command = "../README.md", "```\n", "$ go run ./bot ask "
+	readme, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	const command = "$ go run ./bot ask "
+	blocks := strings.Split(string(readme), fence)
 	found := 0
-	for i, block := range strings.Split(string(readme), "```") {
-		exchange, isOne := strings.CutPrefix(strings.TrimSpace(block), command)
+	for i, block := range blocks {
+		exchange, isOne := strings.CutPrefix(block, command)
 		if i%2 == 0 || !isOne {
 			continue
 		}
@@ -33,11 +37,17 @@ func TestReadme_exchangesAreWhatTheProgramSays(t *testing.T) {
 		var said strings.Builder
 		p := program{engine: engine.New(&sessions.Memory{}), ui: screen{out: &said, err: &said}}
 		p.ask([]string{message}, strings.NewReader(""))
-		if got := strings.TrimSpace(said.String()); got != want {
+		blocks[i] = command + quoted + "\n" + said.String()
+		if got := said.String(); got != want && !*update {
 			t.Errorf("README.md on %q:\n%s\nthe program:\n%s", message, want, got)
 		}
 	}
 	if found == 0 {
 		t.Error("README.md holds no exchange")
+	}
+	if *update {
+		if err := os.WriteFile(file, []byte(strings.Join(blocks, fence)), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
