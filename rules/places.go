@@ -259,7 +259,7 @@ func lacking(front, rear int) int {
 	return n
 }
 
-// ends is how many are at each end once those taken one per corner are put
+// filled is how many are at each end once those taken one per corner are put
 // where fewest are.
 func (p *places) filled() (front, rear int) {
 	front, rear = p.front, p.rear

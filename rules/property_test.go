@@ -680,6 +680,49 @@ func TestEvaluate_orderOfTieDownsDoesNotMatter(t *testing.T) {
 	})
 }
 
+// Every tie-down is in the count or set aside, once; the credits printed add up;
+// and what is covered has every rule met and twice its credit at least its
+// weight, whatever the usual weaker binders are.
+func TestEvaluate_nothingIsLostAndSumsAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := drawArticle(t)
+		c := evaluate(a)
+		var sum load.Mass
+		var ids []int
+		for _, l := range c.Lines {
+			sum += l.Credit
+			ids = append(ids, l.IDs...)
+		}
+		fix := false
+		for _, s := range c.SetAside {
+			fix = fix || s.Fix
+			if !s.Counts {
+				ids = append(ids, s.IDs...)
+			}
+		}
+		slices.Sort(ids)
+		for i, td := range a.Ties {
+			if i >= len(ids) || ids[i] != td.ID {
+				t.Fatalf("tie-downs %v of %+v", ids, a.Ties)
+			}
+		}
+		if sum != c.Credit || len(ids) != len(a.Ties) || c.Weaker > c.Credit || c.Credit > c.Most {
+			t.Fatalf("lines %v, credit %v, weaker %v, most %v, of %+v", sum, c.Credit, c.Weaker, c.Most, a)
+		}
+		if c.Verdict != rules.VerdictCovered && c.Verdict != rules.VerdictFix {
+			return
+		}
+		for _, f := range c.Findings {
+			if f.Outcome != rules.Met {
+				t.Fatalf("%s with %s %v of %+v", c.Verdict, f.Rule, f.Outcome, a)
+			}
+		}
+		if !a.Weight.Known() || 2*c.Weaker < a.Weight.High || fix != (c.Verdict == rules.VerdictFix) {
+			t.Fatalf("%s of %+v", c.Verdict, a)
+		}
+	})
+}
+
 // Each sink's loss leaves a covered article not covered, and no other single
 // loss does.
 func TestEvaluate_sinksAreThoseWhoseLossUncovers(t *testing.T) {

@@ -126,6 +126,8 @@ func readJoint(t testing.TB, s string) load.Joint {
 		return load.Joint{How: load.SteeringWheel}
 	case "not locked":
 		return load.Joint{Locked: load.No}
+	case "not locked, not crossed":
+		return load.Joint{Locked: load.No, Uncrossed: true}
 	case "has lock":
 		return load.Joint{Has: true}
 	}
