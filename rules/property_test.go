@@ -286,7 +286,8 @@ type blank struct {
 	before  load.Article
 	codes   []string
 	ids     []int
-	newPart bool // telling it tells of an accessory, a joint or a tie-down not told of before
+	newPart bool // telling it tells of an accessory or a joint not told of before
+	newTie  bool // or of a tie-down ("blade chained")
 }
 
 // blanks lists every fact told of a, each with a as it was before that was told.
@@ -305,6 +306,9 @@ func blanks(a load.Article) []blank {
 		})
 	}
 	add(blank{told: "kind " + a.Kind, newPart: true}, func(a *load.Article) { a.Kind = "" })
+	if k, ok := tables.Kind(a.Kind); ok && k.Class == tables.ClassMachine {
+		add(blank{told: "kind " + a.Kind + ", no mere machine", newPart: true}, func(a *load.Article) { a.Kind = "machine" })
+	}
 	add(blank{told: "bends", newPart: true}, func(a *load.Article) { a.Articulated = load.Untold })
 	add(blank{told: "wheels", newPart: true}, func(a *load.Article) { a.OnWheels = load.Untold })
 	add(blank{told: "length"}, func(a *load.Article) { a.Length = 0 })
@@ -314,6 +318,7 @@ func blanks(a load.Article) []blank {
 	for i := range a.Parts {
 		p := a.Parts[i]
 		whole := blank{told: "part " + p.Name, newPart: true, codes: []string{"on-the-machine", "other-parts-stowed"}}
+		whole.newTie = p.Tied == load.Yes
 		if p.Down == load.No {
 			whole.codes = append(whole.codes, "down")
 		}
@@ -324,7 +329,7 @@ func blanks(a load.Article) []blank {
 			}
 			b := blank{told: fact + " of " + p.Name}
 			trial := p
-			b.codes, b.newPart = blankPart(&trial, fact)
+			b.codes, b.newTie = blankPart(&trial, fact)
 			add(b, func(a *load.Article) { a.Parts[i] = trial })
 		}
 	}
@@ -337,6 +342,7 @@ func blanks(a load.Article) []blank {
 					td := &b.before.Ties[j]
 					if j == i || line && td.Line == a.Ties[i].Line {
 						b.ids = append(b.ids, td.ID)
+						b.newPart = b.newPart || td.Place.On != "" && (fact == "on" || fact == "place")
 						b.codes = append(b.codes, blankFact(td, fact)...)
 					}
 				}
@@ -541,12 +547,12 @@ func (b blank) turns(is rules.Count) string {
 		if f.Outcome == rules.Untold || !listed || now.Outcome == f.Outcome {
 			continue
 		}
-		if f.Rule == "aggregate" && f.Outcome == rules.Short && b.newPart {
+		if f.Rule == "aggregate" && f.Outcome == rules.Short && b.newTie {
 			continue // it tells of another tie-down
 		}
 		return fmt.Sprintf("%s of %q was %v (%s), is %v (%s), with %s", f.Rule, f.Subject, f.Outcome, f.Reason, now.Outcome, now.Reason, codesOf(was))
 	}
-	if b.newPart {
+	if b.newPart || b.newTie {
 		return ""
 	}
 	if was.Verdict == rules.VerdictShort && is.Verdict != was.Verdict || was.Verdict == rules.VerdictCovered && worse(is.Verdict, was.Verdict) {
