@@ -63,7 +63,7 @@ func (x *told) weigh(t *rapid.T) string {
 	figure := draw(t, "figure", plain, grouped)
 	if rapid.Bool().Draw(t, "metric") {
 		x.article.Weight = load.Exact(load.Mass(n)*load.Kilogram, true)
-		return draw(t, "unit", figure+" kg", figure+"kg", figure+" kilos", figure+" kgs", thousands+" t", thousands+"t", thousands+" tonnes")
+		return draw(t, "unit", figure+" kg", figure+"kg", figure+" kilos", figure+" kgs", thousands+" tonnes") // "t" and "T" differ
 	}
 	x.article.Weight = load.Exact(load.Mass(n)*load.Pound, false)
 	return draw(t, "unit", figure+" lb", figure+"lb", figure+" lbs", figure+"#", figure+" pounds", thousands+"k lb", thousands+"k#")
