@@ -40,10 +40,34 @@ func (r *reader) noun(i int) {
 		r.aside = true
 		return
 	} else if k != "" && weight == nil {
+		r.aside = r.aside || r.cl != nil // "4x 3/8 g70 still in the truck"
 		return
+	}
+	if after && r.cl != nil && r.anyNoun() {
+		if a := r.articleOf(t.word); a != nil && weight == nil {
+			// "2x 3/8 g70 direct on the dozer"
+			a.clauses = append(a.clauses, r.cl)
+			r.cl = nil
+			return
+		}
+		if weight != nil && len(r.cur.clauses) > 0 {
+			// "..., 2x 2in straps over a 2000 lb crate"
+			c := r.cl
+			r.cl, r.cur = nil, nil
+			a := r.article()
+			a.noun, a.Kind, a.clauses = true, t.word, []*clause{c}
+			a.Weight, r.weight = *weight, nil
+			r.setName(i)
+			return
+		}
 	}
 	if after && (weight == nil && (r.anyNoun() || definite && vague(t.word))) {
 		return // "through the machine", "hooked to the roller"
+	}
+	if r.cur != nil && r.cur.noun && sameKind(r.cur.Kind, t.word) && r.another(i, weight) {
+		r.close()
+		r.cur = nil
+		r.lastPart = -1
 	}
 	if r.cur != nil && r.cur.noun && weight == nil && (sameKind(r.cur.Kind, t.word) || vague(t.word) && definite) {
 		return // "the roller is ..." again
@@ -119,6 +143,51 @@ func (r *reader) anyNoun() bool {
 		}
 	}
 	return false
+}
+
+// another says whether the noun at i, told before, is a second such article: it
+// is called another, or comes with a weight of its own, or stands at the head
+// of a part of its own after the first one's tie-downs.
+func (r *reader) another(i int, w *load.Weight) bool {
+	k := i - 1
+	for r.kindAt(k) == kMass || r.kindAt(k) == kBig || r.kindAt(k) == kDet && r.t(k).raw != "the" {
+		k--
+	}
+	if r.kindAt(k) == kExtra {
+		return true
+	}
+	if !r.cur.Weight.Known() && len(r.cur.clauses) == 0 && r.cl == nil {
+		return false
+	}
+	if n := r.kindAt(i + 1); w != nil || r.cur.Weight.Known() && (n == kMass || n == kBig) {
+		return true
+	}
+	if raw := r.prevRaw(i); raw == "second" || raw == "other" || raw == "third" {
+		return true
+	}
+	return false
+}
+
+// prevRaw is the word before significant token i as sent, a filler too.
+func (r *reader) prevRaw(i int) string {
+	if k := r.sig[i] - 1; k >= 0 {
+		return r.toks[k].raw
+	}
+	return ""
+}
+
+// articleOf is the article told last of that kind; nil when there is none or it
+// is the one being read.
+func (r *reader) articleOf(kind string) *article {
+	for k := len(r.arts) - 1; k >= 0; k-- {
+		if a := r.arts[k]; a.Kind == kind && a.noun {
+			if a == r.cur {
+				return nil
+			}
+			return a
+		}
+	}
+	return nil
 }
 
 // prevOn is "in" or the like where the noun at i is told as a place to be in.

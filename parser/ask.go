@@ -52,10 +52,15 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
+	case k == kDoubt && (marked || r.has(head+1, to, kQuery)):
+		return true // "will 6x 3/8 g70 do for 52000"
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true
 	}
-	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kKind) && !r.has(from, to, kCount) {
+	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount) && !r.has(from, to, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
+		return true // "is 3/8 g80 the same as 1/2 g70", "3/8 g80 vs 1/2 g70"
+	}
+	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kEnd) && !r.has(from, to, kCorner) && !r.has(from, to, kKind) && !r.has(from, to, kCount) {
 		return true
 	}
 	loaded := r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig) || r.has(from, to, kTimes)
@@ -80,6 +85,26 @@ func (r *reader) strong(from, to int) bool {
 	words, _ := r.surfaceWords(from, to)
 	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " not for hire ", " on the hook if "} {
 		if strings.Contains(words, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// sizes counts the sizes told in from..to.
+func (r *reader) sizes(from, to int) (n int) {
+	for i := from; i < to; i++ {
+		if r.t(i).kind == kSize {
+			n++
+		}
+	}
+	return n
+}
+
+// versus says whether two things are set against each other: "vs".
+func (r *reader) versus(from, to int) bool {
+	for i := from; i < to; i++ {
+		if t := r.t(i); t.kind == kOr && (t.raw == "vs" || t.raw == "versus") {
 			return true
 		}
 	}
@@ -171,12 +196,12 @@ func (r *reader) question(from, to int) {
 		return
 	}
 	// a reader of its own over the same tokens, so that nothing leaks into the load
-	sub := &reader{text: r.text, toks: r.toks[lo:hi], lastPlaceAt: -1, lastPart: -1}
+	sub := &reader{text: r.text, toks: r.toks[lo:hi], lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
 	for i := range sub.toks {
 		switch t := &sub.toks[i]; t.kind {
 		case kFiller, kDecor:
 		case kOr, kThan:
-			if !what {
+			if !what && !damage {
 				t.kind = kLine // compared things are clauses of their own
 			}
 			sub.sig = append(sub.sig, i)
@@ -184,6 +209,9 @@ func (r *reader) question(from, to int) {
 			t.owner = OwnPhrase
 			t.kind = kTaken
 		default:
+			if t.raw == "as" || t.word == "same side" && t.raw == "same" {
+				t.kind = kLine // "the same as"
+			}
 			sub.sig = append(sub.sig, i)
 		}
 	}
@@ -229,7 +257,7 @@ func (r *reader) question(from, to int) {
 		q.Topic = "good for"
 	case howMany && (core || q.Weight.Known() || q.Article.Kind != ""):
 		q.Topic = "how many"
-	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && r.has(from, to, kThan):
+	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && (r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe):
 		q.Topic = "compare"
 	case damage && core && topic != "grade marks":
 		q.Topic = "wear"

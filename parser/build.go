@@ -106,7 +106,7 @@ func (b *builder) next(i int) int {
 		}
 		return b.put(tok{kind: kDecor}, i, i+1)
 	case shapeAlien:
-		return b.put(tok{kind: kOther}, i, i+1)
+		return b.put(tok{kind: kOther, figure: true}, i, i+1)
 	case shapeRatio:
 		return b.ratio(i)
 	case shapeNumber:
@@ -230,7 +230,7 @@ func (b *builder) number(i int) int {
 	}
 	// "alert(1)": what hangs on a word is no figure of a load
 	if i > 1 && b.isSign(i-1, '(') && b.p[i-1].glued && b.p[i-2].shape == shapeWord && b.p[i-2].end == b.p[i-1].at {
-		return b.put(tok{kind: kOther}, i, i+1)
+		return b.put(tok{kind: kOther, figure: true}, i, i+1)
 	}
 	// a figure hung on a word is part of that word: a model, "D6"
 	if x.glued && i > 0 && b.p[i-1].shape == shapeWord && b.p[i-1].end == x.at && len(b.toks) > 0 {
@@ -259,12 +259,14 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 				return b.put(tok{kind: kSize, size: size, word: word}, i, b.skipInch(k+1))
 			}
 			if dash && b.countable(piece{num: n}) {
-				b.put(tok{kind: kCount, num: n}, i, j)
-				return k
+				return b.put(tok{kind: kCount, num: n}, i, k)
 			}
 		}
 	}
 	// feet and inches: 10'1", 10 ft 1 in
+	if b.isSign(j, '\'') && b.isNumber(j+1) && b.p[j+1].glued && b.p[j+1].end-b.p[j+1].at == 3 {
+		return b.put(tok{kind: kBadFig, figure: true}, i, j+2) // 1'200
+	}
 	if b.isSign(j, '\'') {
 		return b.feet(n, odd, i, j+1)
 	}
@@ -513,9 +515,9 @@ func (b *builder) tons(n load.Micro, i, j, un int) int {
 // gradeValue is the grade that a mark stands for: 7, 70 and 700 are grade 70.
 func gradeValue(n load.Micro) string {
 	switch n {
-	case 3 * load.One, 30 * load.One, 300 * load.One, 28 * load.One:
+	case 3 * load.One, 30 * load.One, 300 * load.One:
 		return "30"
-	case 4 * load.One, 43 * load.One, 430 * load.One, 40 * load.One:
+	case 4 * load.One, 43 * load.One, 430 * load.One:
 		return "43"
 	case 7 * load.One, 70 * load.One, 700 * load.One:
 		return "70"
@@ -574,7 +576,7 @@ func (b *builder) word(i int) int {
 		if n, j := b.spokenNumber(i + 1); j > i+1 && b.countable(piece{num: n}) {
 			return b.put(tok{kind: kTimes, num: n}, i, j)
 		}
-		return b.put(tok{kind: kOther, raw: w}, i, i+1)
+		return b.put(tok{kind: kOther, raw: w, figure: b.isNumber(i + 1)}, i, i+1)
 	}
 	if (w == "minus" || w == "negative") && i+1 < len(b.p) && (b.isNumber(i+1) || b.p[i+1].shape == shapeRatio || b.spoken(i+1)) && !b.gearHead() {
 		j := b.next(i + 1)

@@ -13,6 +13,7 @@ type clause struct {
 	routes  int    // different routes told; more than one leaves it untold
 	late    bool   // its kind was told behind its place: of the clauses before it too
 	one     bool   // told by "a": a count that a number told later takes over
+	rest    bool   // "the rest" of the clause before it
 	ofThem  bool   // "one of them": out of the clause before it
 	on      string // part that the words before it say it holds: "bucket chained with ..."
 	binders int    // binders counted for it; -1 not told
@@ -34,10 +35,8 @@ func (r *reader) open() *clause {
 			r.cl.on = r.onNext
 		}
 		r.onNext = ""
-		if r.lead != nil {
-			r.cl.places = append(r.cl.places, *r.lead)
-			r.lead = nil
-		}
+		r.cl.places = append(r.cl.places, r.lead...)
+		r.lead = nil
 	}
 	return r.cl
 }
@@ -122,6 +121,12 @@ func (r *reader) sized(i int) {
 			return
 		}
 	}
+	if k := r.kindAt(i - 1); k == kDoubt || k == kBe && r.kindAt(i-2) == kDoubt {
+		return // "might be 5/16"
+	}
+	if k := r.kindAt(i + 1); (r.cl == nil || r.cl.tie.Size != 0) && (k == kNone || k == kSep || k == kStop || k == kOn) && r.kindAt(i-1) != kNum && r.kindAt(i-1) != kCount && r.has(0, i, kTaken) {
+		return // "one has a cut, about 1/4": a measure, and of what is not clear
+	}
 	if c := r.cl; c != nil && c.tie.Size != 0 && c.tie.Size != t.size && r.orBefore(i) {
 		c.tie.Size, c.tie.SizeWord = 0, "" // "3/8 or 1/2": not told
 		r.own(i, OwnFact)
@@ -171,6 +176,9 @@ func (r *reader) opens(i int) bool {
 func (r *reader) graded(i int) {
 	c := r.open()
 	v := r.t(i).word
+	if c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize {
+		c = r.fresh() // "..., g70 5/16 direct": the grade leads its clause
+	}
 	g := &c.tie.Grade
 	if g.Reading == load.Read && g.Value != v {
 		if r.orBefore(i) {
@@ -214,7 +222,7 @@ func (r *reader) hedged(i int) bool {
 		}
 		break
 	}
-	if i+1 < len(r.sig) && (r.t(i+1).kind == kHedge || r.t(i+1).kind == kUnsure) {
+	if k := r.kindAt(i + 1); k == kUnsure || k == kDoubt || k == kHedge && (r.t(i+1).word == "?" || r.t(i+1).raw == "i") {
 		r.own(i+1, OwnPhrase)
 		return true
 	}
@@ -356,18 +364,17 @@ func (r *reader) placed(i int, p load.Place) {
 		if r.cl == nil {
 			r.leads = true
 			r.leadAt = i
-			if r.lead != nil {
-				m := merge(*r.lead, p)
-				r.lead = &m
+			if n := len(r.lead); n > 0 && r.lastPlaceAt >= 0 && r.adjacent(r.lastPlaceAt, i) && mergeable(r.lead[n-1], p) {
+				r.lead[n-1] = merge(r.lead[n-1], p)
 			} else {
-				r.lead = &p
+				r.lead = append(r.lead, p)
 			}
 			r.lastPlaceAt = i
 			return
 		}
 	}
 	c := r.cl
-	if last := c.place(); last != nil && r.lastPlaceAt >= 0 && r.adjacent(r.lastPlaceAt, i) {
+	if last := c.place(); last != nil && r.lastPlaceAt >= 0 && r.adjacent(r.lastPlaceAt, i) && mergeable(*last, p) {
 		*last = merge(*last, p)
 		r.lastPlaceAt = i
 		return
@@ -376,7 +383,7 @@ func (r *reader) placed(i int, p load.Place) {
 	// the tie-down right behind it
 	if (c.named || c.told) && (r.leads && len(c.places) > 0 || r.opens(i)) && r.coreFollows(i+1, r.leads) {
 		r.close()
-		r.lead = &p
+		r.lead = []load.Place{p}
 		r.leadAt = i
 		r.lastPlaceAt = i
 		return
@@ -390,7 +397,7 @@ func (r *reader) placed(i int, p load.Place) {
 func (r *reader) coreFollows(i int, past bool) bool {
 	for k := i; k < len(r.sig) && k < i+4; k++ {
 		switch r.t(k).kind {
-		case kSize, kGrade, kMat, kCount, kNum:
+		case kSize, kGrade, kMat, kCount, kNum, kTimes:
 			return true
 		case kDet, kBe, kSide, kEnd, kWith:
 			continue
@@ -414,6 +421,12 @@ func (r *reader) adjacent(a, b int) bool {
 		return false
 	}
 	return true
+}
+
+// mergeable says whether b adds to a what it lacks: "front" and "left" do, two
+// corners do not.
+func mergeable(a, b load.Place) bool {
+	return !(a.End != "" && b.End != "" || a.Side != "" && b.Side != "" || a.Spread != "" && b.Spread != "")
 }
 
 // merge lays the fields of b into a: "front" and "left" are the front left.
@@ -461,7 +474,7 @@ func (r *reader) fromTo(i int) int {
 		case kCorner:
 			*at = merge(*at, cornerPlace(t.word))
 			continue
-		case kDet, kRing, kOn, kOf, kHook, kFiller:
+		case kDet, kRing, kOn, kOf, kHook, kOther, kPlain:
 			continue
 		case kKind, kPart:
 			if seenTo >= 0 {

@@ -92,10 +92,10 @@ func (r *reader) house(i int) int {
 // within reads tokens from i on with a reader of its own.
 func (r *reader) within(i int) *reader {
 	if i >= len(r.sig) {
-		return &reader{text: r.text, lastPlaceAt: -1, lastPart: -1}
+		return &reader{text: r.text, lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
 	}
 	lo := r.sig[i]
-	sub := &reader{text: r.text, toks: r.toks[lo:], lastPlaceAt: -1, lastPart: -1}
+	sub := &reader{text: r.text, toks: r.toks[lo:], lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
 	for _, k := range r.sig[i:] {
 		sub.sig = append(sub.sig, k-lo)
 	}

@@ -67,6 +67,15 @@ func (r *reader) words(a, b int) {
 				r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
 				continue
 			}
+			if r.kindAt(i+1) == kTo && r.kindAt(i+2) == kSize && r.kindAt(i+3) == kTens {
+				// "5/16 to 3/8 binders": a size label
+				if c := r.lastOrOpen(); c != nil {
+					c.tie.Tensioner.Has, c.tie.Tensioner.Label = load.Yes, t.word+"-"+r.t(i+2).word
+				}
+				r.ownAll(i, i+4, OwnFact)
+				r.skip = i + 4
+				continue
+			}
 			if k := r.kindAt(i + 1); k == kLong || k == kWide {
 				r.inchesLong(i)
 				continue
@@ -83,6 +92,14 @@ func (r *reader) words(a, b int) {
 			}
 			r.graded(i)
 		case kMat:
+			if k := r.kindAt(i - 1); t.word == "unmarked" && (k == kTens || k == kHook || k == kRing || k == kBe && r.nearFitting(i-1)) {
+				r.own(i, OwnPhrase) // the binder's stamp
+				continue
+			}
+			if r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word) {
+				r.own(i, OwnPhrase) // "spool of cable"
+				continue
+			}
 			r.material(i)
 		case kRoute:
 			if t.word == "over" && (r.kindAt(i+1) == kHedge || r.kindAt(i+1) == kMass || r.kindAt(i+1) == kBig) {
@@ -107,6 +124,15 @@ func (r *reader) words(a, b int) {
 			r.own(i, OwnPhrase) // the machine's own end: which way it faces is not told
 		case kKind:
 			r.noun(i)
+		case kRest:
+			// "the rest direct at the corners": the total less what was told
+			switch r.kindAt(i + 1) {
+			case kRoute, kOn, kSpread, kEnd, kBe, kCorner:
+				if r.cl != nil || r.lastClause() != nil {
+					r.fresh().rest = true
+					r.own(i, OwnFact)
+				}
+			}
 		case kOther, kPlain:
 			if r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word) {
 				r.own(i, OwnPhrase) // "pallet of blocks": what it is made of
@@ -235,8 +261,11 @@ func (r *reader) bareNumber(i int) {
 		r.graded(i)
 		return
 	}
-	if !whole {
+	if !whole || r.kindAt(i-1) == kCount || t.num > 24*load.One && !r.coreAhead(i+1) {
 		return
+	}
+	if next == kTens && (r.kindAt(i+2) == kBe || r.kindAt(i+2) == kRated || r.ratedAhead(i+2)) {
+		return // "one binder is a 5400"
 	}
 	if next == kTens {
 		k := i + 1
@@ -340,10 +369,22 @@ func (r *reader) spread(i int) {
 	if t.raw == "front" && !c.told {
 		c.plural = true // "3/8 g70 front and back": how many is not told
 	}
+	if t.raw == "four" || t.raw == "4" || t.raw == "all" && t.word == "corners" {
+		// "four corners direct" after a total, "at all four corners"
+		if c.told && c.count != n && r.opens(i) && c.named {
+			p := *c.place()
+			c.places = c.places[:len(c.places)-1]
+			c = r.fresh()
+			c.places = append(c.places, p)
+		}
+		if !c.told {
+			c.count, c.told = n, true
+		}
+	}
 	switch {
 	case each && (!c.told && !c.plural || c.told && c.count == 1):
 		c.count, c.told = n, true
-	case each && c.told && c.count == 2 && (r.kindAt(i-1) == kNum || r.kindAt(i-1) == kCount || t.raw == "at" || t.raw == "on" || t.raw == "per"):
+	case each && c.told && c.count == 2 && t.raw != "both" && !(n == 4 && r.kindAt(i-1) != kNum):
 		c.count = 2 * n
 	case t.raw == "one":
 		if !c.told {
@@ -384,6 +425,9 @@ func (r *reader) overIt(i int) {
 func (r *reader) allOf(i int) {
 	r.own(i, OwnPhrase)
 	k := i + 1
+	if r.cl != nil && r.kindAt(i-1) == kRoute && r.t(i).raw == "both" && len(r.arts) > 1 {
+		r.cl.tie.Shared = true
+	}
 	if r.cl != nil && r.kindAt(i-1) == kRoute && r.t(i).raw == "both" {
 		for j := k; j < k+4; j++ {
 			if r.kindAt(j) == kKind {
@@ -939,6 +983,12 @@ func (r *reader) nearFitting(a int) bool {
 // the trailer's, so to all. With no tie-down in the message it is a Change.
 func (r *reader) fit(a, b int, set func(*load.TieDown), e Edit, all bool) {
 	r.ownAll(a, b, OwnFact)
+	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= 24*load.One && (len(r.arts) > 0 || r.cl != nil) {
+		// "one binder is a 5400": of so many of them
+		r.own(k, OwnFact)
+		r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: int(r.t(k).num / load.One)}, Edit: e})
+		return
+	}
 	with := r.kindAt(a-1) == kWith || r.kindAt(a-1) == kDet && r.kindAt(a-2) == kWith || r.kindAt(a-1) == kEach
 	if with && r.kindAt(a-1) == kDet {
 		r.own(a-1, OwnPhrase)

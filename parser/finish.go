@@ -136,6 +136,9 @@ func (r *reader) settle(a *article) {
 		}
 	}
 	for n, c := range a.clauses {
+		if n := len(c.places); c.count == 0 && n > 1 && !c.plural {
+			c.count, c.told = n, true // a list of places is one at each
+		}
 		if c.count == 0 {
 			c.count = 1
 		}
@@ -259,6 +262,7 @@ func breakdown(cs []*clause) []*clause {
 	for i := 0; i < len(cs); {
 		head := cs[i]
 		// the clauses behind it that name no kind of their own
+		head.restOf(cs[i+1:])
 		j, sum := i+1, 0
 		exact := -1
 		for j < len(cs) && !cs[j].named && (cs[j].told || cs[j].routes > 0 || len(cs[j].places) > 0) {
@@ -344,6 +348,21 @@ func (head *clause) take(subs []*clause) (rest []*clause) {
 		}
 	}
 	return rest
+}
+
+// restOf gives "the rest" its count: the head's total less what was told of it.
+func (head *clause) restOf(subs []*clause) {
+	left := head.count
+	for _, s := range subs {
+		if s.named {
+			return
+		}
+		if s.rest && !s.told && head.told && left > 0 {
+			s.count, s.told = left, true
+			return
+		}
+		left -= max(s.count, 1)
+	}
 }
 
 // partsInto says whether subs can be pieces of the head: none tells another

@@ -17,13 +17,23 @@ type nearIndex struct {
 type nearWord struct {
 	word string
 	set  uint32
+	rank int
 }
 
-func newNearIndex(known map[string]bool, means map[string]string) nearIndex {
+// Ranks of the known words: a slip is drawn to a trade word only. A plain word
+// bars it when it is nearer; a word that gives an order, or a number, when it is
+// as near.
+const (
+	rankPlain = 1 + iota
+	rankBlock
+	rankTrade
+)
+
+func newNearIndex(known map[string]int, means map[string]string) nearIndex {
 	x := nearIndex{means: means}
-	for w := range known {
+	for w, rank := range known {
 		if n := len(w); n >= 4 && n < len(x.byLen) {
-			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w)})
+			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w), rank})
 		}
 	}
 	return x
@@ -51,6 +61,7 @@ func (x *nearIndex) find(w string) (string, bool) {
 	}
 	set := letterSet(w)
 	best, found, unique := allow+1, "", false
+	barred := allow + 1 // the nearest word that bars
 	for n := max(4, len(w)-allow); n <= len(w)+allow; n++ {
 		for _, c := range x.byLen[n] {
 			if bits.OnesCount32(c.set^set) > 2*allow {
@@ -60,7 +71,7 @@ func (x *nearIndex) find(w string) (string, bool) {
 				continue
 			}
 			// a short word allows one error, whichever of the two is the short one
-			lim := min(allow, best)
+			lim := allow
 			if n <= 5 {
 				lim = min(lim, 1)
 			}
@@ -69,15 +80,22 @@ func (x *nearIndex) find(w string) (string, bool) {
 				lim = min(lim, 1)
 			}
 			if d := typos(w, c.word, lim); d <= lim {
+				if c.rank != rankTrade {
+					if c.rank == rankPlain {
+						d++
+					}
+					barred = min(barred, d)
+					continue
+				}
 				if d < best {
 					best, found, unique = d, c.word, true
-				} else if m := x.means[c.word]; c.word != found && (m == "" || m != x.means[found]) {
+				} else if m := x.means[c.word]; d == best && c.word != found && (m == "" || m != x.means[found]) {
 					unique = false
 				}
 			}
 		}
 	}
-	return found, unique
+	return found, unique && best < barred
 }
 
 // typos counts the typing errors between a and b, a swap of neighbours being

@@ -9,9 +9,15 @@ func (r *reader) held(a, b int) {
 	// "over the blade", "on the bucket": where a tie-down runs, if one is being
 	// read; what follows is told of that part
 	var parts []int
+	onJoint := false
 	if k, on := r.placeOn(a, b); k > a {
 		if k >= b {
 			return
+		}
+		onJoint = on < 0
+		if r.denied(k, b) {
+			// "1x 3/8 g70 over bucket not tied": where the chain runs is not told
+			r.cl.places = r.cl.places[:len(r.cl.places)-1]
 		}
 		a = k
 		if on >= 0 && r.t(a).kind != kSep && r.t(a).kind != kLine {
@@ -41,6 +47,7 @@ func (r *reader) held(a, b int) {
 	}
 	var locks []string
 	joint, neg, negAt, states, told := false, false, -1, 0, false
+	joint = onJoint
 	has := r.kindAt(a-1) == kWith
 	for i := a; i < b; i++ {
 		t := r.t(i)
@@ -132,6 +139,26 @@ func (r *reader) held(a, b int) {
 		r.onNext, r.onNextBy = art.Parts[parts[n-1]].Name, b+4
 	}
 	r.ownAll(a, b, OwnFact)
+}
+
+// denied says whether tokens a..b tell of a part that it is not held.
+func (r *reader) denied(a, b int) bool {
+	for i := a; i < b; i++ {
+		t := r.t(i)
+		if t.kind == kSep || t.kind == kLine {
+			return false
+		}
+		if t.kind == kNeg || t.kind == kLoose {
+			return true
+		}
+		if t.kind == kState {
+			switch t.word {
+			case "not tied", "up", "hydraulics", "not locked", "free", "no lock":
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // hasAnd says whether a list goes on to an "and" in tokens i..b.
@@ -496,6 +523,20 @@ func (r *reader) loneState(i int) {
 	}
 	if r.doubtful(i, i+1) {
 		r.own(i, OwnPhrase)
+		return
+	}
+	for k := i - 1; k >= 0 && k >= i-4; k-- {
+		switch r.kindAt(k) {
+		case kWith, kBe, kDet, kNeg:
+			continue
+		case kHook, kTens, kRing, kLink:
+			return // "one hook has no latch"
+		}
+		break
+	}
+	if t.word == "not tied" && r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && len(r.cur.Parts) == 0 {
+		r.cur.Article.Bare = true // "crate 2000 lb, nothing on it"
+		took()
 		return
 	}
 	switch t.word {

@@ -35,7 +35,7 @@ type reader struct {
 	cur      *article
 	weight   *load.Weight // told before its article
 	cl       *clause      // tie-downs being read
-	lead     *load.Place  // place told before its tie-downs
+	lead     []load.Place // places told before their tie-downs
 	leads    bool         // places stand before their tie-downs in this message
 	changes  []Change     // of tie-downs told in this message or before
 	attach   []attached   // conditions that wait for the clause they stand in
@@ -57,11 +57,13 @@ type reader struct {
 	onNext      string // part that a tie-down told next holds
 	onNextBy    int
 	weightAt    int // token of the weight that waits for its noun
+	skipTo      int // end of what a condition took behind it
+	negatedAt   int // last token of a damage denied; -1 none
 	skip        int // tokens before it are taken already
 }
 
 func newReader(text string) *reader {
-	r := &reader{text: text, toks: tokenise(text, english()), lastPlaceAt: -1, lastPart: -1}
+	r := &reader{text: text, toks: tokenise(text, english()), lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
 	retag(r.toks)
 	r.sig = make([]int, 0, len(r.toks))
 	for i := range r.toks {
@@ -149,6 +151,30 @@ func retag(toks []tok) {
 			t.kind = kPart // the back end of the backhoe
 		case t.kind == kKind && (t.word == "loader" && tractor || t.word == "crane" && logger):
 			t.kind = kPart
+		case t.kind == kEnd && i+1 < len(toks) && toks[i+1].kind == kPart:
+			// "front bucket chained": which of the machine's parts, not a place
+			j, k := prev(i)
+			if k == kDet {
+				_, k = prev(j)
+			}
+			switch k {
+			case kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass:
+				if backhoe && t.word == "rear" && toks[i+1].word == "bucket" {
+					toks[i+1].word = "hoe"
+				}
+				t.kind = kFiller
+			}
+		case (t.kind == kPlain || t.kind == kFiller || t.kind == kOther) && (t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled"):
+			// "take the strap off"
+			for k := i + 1; k < len(toks) && k < i+6; k++ {
+				if toks[k].kind == kSep || toks[k].kind == kLine || toks[k].kind == kStop || toks[k].kind == kPart {
+					break
+				}
+				if toks[k].raw == "off" && (toks[k].kind == kFiller || toks[k].kind == kState) {
+					t.kind, t.word, toks[k].kind = kGone, "taken off", kFiller
+					break
+				}
+			}
 		case t.kind == kFiller && t.raw == "out":
 			if j, k := prev(i); k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock {
 				t.kind, t.word = kState, "not locked"

@@ -86,7 +86,7 @@ func (s *scanner) fold(r rune, at int) {
 	case r == '⁄' || r == '∕' || r == '／':
 		put('/')
 	case r == '…':
-		put('.', '.')
+		put(',')
 	case r == '¡' || r == '¿':
 		put(' ')
 	case fractions[r] != [2]rune{}:

@@ -22,6 +22,10 @@ func (r *reader) troubles(from, to int) {
 			r.copula(i, from, to)
 		case kBare:
 			r.noneAt(i, to) // "no chains at the rear"
+		case kTail:
+			if n := r.kindAt(i + 1); (n == kNum && r.t(i+1).num < load.One || n == kSize) && r.t(i).raw != "left" {
+				r.trouble(i, i+1, from, to) // "rear left link is down to .31"
+			}
 		case kLoose, kGone, kDamage, kNoGuard, kNoMark, kNoTag, kTighten, kReplace, kTight, kSound, kNoTens:
 			r.trouble(i, i+1, from, to)
 		case kNeg:
@@ -152,6 +156,24 @@ func (r *reader) trouble(i, j, from, to int) {
 		r.partTie(at-1, at, i, j) // "the bucket chain is loose"
 		return
 	}
+	if k == kJoint || k == kPart {
+		// "the one over the joint is loose"
+		m := at - 1
+		for r.kindAt(m) == kDet {
+			m--
+		}
+		if o := r.kindAt(m); o == kRoute || o == kOn {
+			if n := r.kindAt(m - 1); n == kIt || n == kNum || n == kThem || n == kMat && k == kJoint {
+				var s subject
+				if e, ok := r.edit(i, j, &s, nil, false); ok {
+					name := r.t(at).word
+					r.take(m-1, j)
+					r.changes = append(r.changes, Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: name}}}, Edit: e})
+				}
+				return
+			}
+		}
+	}
 	if k == kPart && (r.kindAt(at-1) == kOn || r.kindAt(at-1) == kRoute || r.kindAt(at-1) == kDet && (r.kindAt(at-2) == kOn || r.kindAt(at-2) == kRoute)) {
 		for m := at - 1; m >= from && m >= at-4; m-- {
 			if r.kindAt(m) == kMat {
@@ -197,6 +219,11 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = k
 			continue
 		}
+		if (t.kind == kOr || t.kind == kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 {
+			negated = true // "no cuts or tears"
+			start = k
+			break
+		}
 		if t.kind == kNeg && k == a-1 {
 			negated = true
 			start = k
@@ -225,14 +252,33 @@ func (r *reader) trouble(i, j, from, to int) {
 	b := j
 	sizes := []load.Length{}
 	end := j
-	both := false
+	both, unsure := false, false
+	var thin load.Length
 	for k := b; k < to && k < b+window; k++ {
 		t := r.t(k)
 		if t.owner != "" {
 			break
 		}
 		if t.kind == kSize && r.measures(i) && (left.told || right.told || left.fitting || r.kindAt(k+1) != kMat && r.kindAt(k+1) != kGrade) {
-			sizes = append(sizes, t.size)
+			if !unsure {
+				sizes = append(sizes, t.size)
+			}
+			end = k + 1
+			continue
+		}
+		if t.kind == kNum && t.num < load.One && (what == kDamage || what == kTail) {
+			thin, _ = load.Times(t.num, load.Inch) // "worn to .31"
+			end = k + 1
+			continue
+		}
+		if t.kind == kHedge || t.kind == kDoubt {
+			unsure = true // a measure told with a doubt is none
+			if t.kind == kDoubt {
+				end = k + 1
+				continue
+			}
+		}
+		if t.kind == kTail || t.kind == kTo {
 			end = k + 1
 			continue
 		}
@@ -306,9 +352,15 @@ func (r *reader) trouble(i, j, from, to int) {
 			s.told = true
 		}
 	}
+	if r.onArticle(end, &s) {
+		end = r.skipTo
+	}
 	e, ok := r.edit(i, j, &s, sizes, negated)
 	if !ok {
 		return
+	}
+	if thin > 0 && !unsure && len(e.Damage) == 1 {
+		e.Damage[0].Left = thin
 	}
 	clause := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead) || !s.told && !s.fitting
 	if s.fitting && !s.told && !r.anyTies(from) {
@@ -326,10 +378,16 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = i
 		}
 		r.take(start, end)
+		if negated {
+			r.negatedAt = end - 1
+		}
 		r.attach = append(r.attach, attached{i, e, what == kSound || what == kTight})
 		return
 	}
 	r.take(start, end)
+	if negated {
+		r.negatedAt = end - 1
+	}
 	if s.ref.Which == It && s.plural && !s.number {
 		s.ref.Which = All
 	}
@@ -337,6 +395,29 @@ func (r *reader) trouble(i, j, from, to int) {
 		s.ref.Which = All // "cant find a mark on the chain"
 	}
 	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+}
+
+// onArticle takes "on the car" behind a condition: of that article's tie-downs.
+func (r *reader) onArticle(i int, s *subject) bool {
+	k := i
+	for r.kindAt(k) == kOn || r.kindAt(k) == kDet {
+		k++
+	}
+	if k == i || r.kindAt(k) != kKind {
+		return false
+	}
+	n := 0
+	for m := range r.sig {
+		if r.t(m).kind == kKind {
+			n++
+		}
+	}
+	if n < 2 {
+		return false
+	}
+	s.ref.Kind = r.t(k).word
+	r.skipTo = k + 1
+	return true
 }
 
 // attached is a condition that waits for the clause it stands in.
@@ -403,7 +484,7 @@ func (r *reader) measures(i int) bool {
 	case "cut", "nicked", "burned", "hole", "frayed", "gouged":
 		return true
 	}
-	return r.leftOf(i)
+	return r.leftOf(i) || r.kindAt(i+1) == kTo
 }
 
 // partTie reads what is told of the tie-down on the part at token p: the part
@@ -621,12 +702,18 @@ func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (
 		if len(sizes) > 0 {
 			switch t.word {
 			case "worn", "stretched", "bent", "cracked":
-				if r.leftOf(i) {
+				if r.leftOf(i) || r.kindAt(i+1) == kTo {
 					d.Left = sizes[0]
 				}
 			default:
 				d.Size = sizes
 			}
+		}
+		e.Damage = []load.Damage{d}
+	case kTail:
+		d := load.Damage{Kind: "worn", Part: "chain"}
+		if len(sizes) > 0 {
+			d.Left = sizes[0]
 		}
 		e.Damage = []load.Damage{d}
 	case kNoGuard:

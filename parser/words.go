@@ -38,7 +38,7 @@ func newDictionary(table string) *dictionary {
 	if err != nil {
 		panic("parser: words.csv: " + err.Error())
 	}
-	trade, means := map[string]bool{}, map[string]string{}
+	rank, means := map[string]int{}, map[string]string{}
 	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096)}
 	for _, row := range rows[1:] {
 		k, ok := kindNames[row[0]]
@@ -56,18 +56,37 @@ func newDictionary(table string) *dictionary {
 			}
 			for _, w := range words {
 				d.known[w] = true
-				if k != kPlain && k != kCmd {
-					trade[w] = true
+				switch {
+				case k == kPlain:
+					rank[w] = max(rank[w], rankPlain)
+				case k == kCmd || k == kRoad || k == kNumber:
+					rank[w] = max(rank[w], rankBlock)
+				default:
+					rank[w] = rankTrade
 				}
 			}
 		}
+	}
+	for w := range numberWords {
+		d.number(w, rank)
+	}
+	for w := range fractionWords {
+		d.number(w, rank)
 	}
 	for w := range d.first {
 		es := d.first[w]
 		sort.SliceStable(es, func(i, j int) bool { return len(es[i].words) > len(es[j].words) })
 	}
-	d.near = newNearIndex(trade, means)
+	d.near = newNearIndex(rank, means)
 	return d
+}
+
+// number makes a number word known: never corrected, and a bar to correction.
+func (d *dictionary) number(w string, rank map[string]int) {
+	if rank[w] == 0 {
+		rank[w] = rankBlock
+	}
+	d.known[w] = true
 }
 
 // spelt is the dictionary's spelling of w: itself, its singular, or the one
