@@ -32,9 +32,6 @@ func (r *reader) noun(i int) {
 	r.own(i, OwnFact)
 	weight, definite, after := r.nounHead(i)
 	r.onPart = false
-	if t.word == "unknown" || t.word == "load" || t.word == "machine" || t.word == "loose bucket" || t.word == "loose attachment" {
-		// the user's own word stands for it
-	}
 	if k := r.prevOn(i); k != "" && r.cl != nil && r.cl.tie.Size == 0 && r.cl.tie.Grade.Reading == load.NotRead {
 		r.cl = nil // what lies in the truck or the box holds nothing
 		r.aside = true
@@ -115,7 +112,7 @@ func (r *reader) setName(i int) {
 func (r *reader) surface(i int) string {
 	t := r.t(i)
 	switch t.word {
-	case "unknown", "load", "loose attachment", "machine", "truck", "part":
+	case "unknown", "cargo", "loose attachment", "machine", "truck", "part":
 		offs := offsets(r.text)
 		return lower(r.text[offs.at(t.at):offs.at(t.end)])
 	}
@@ -197,7 +194,7 @@ func (r *reader) prevOn(i int) string {
 		k--
 	}
 	if r.kindAt(k) == kOn {
-		if raw := r.t(k).raw; raw == "in" || raw == "behind" || raw == "under" || raw == "inside" {
+		if raw := r.t(k).raw; raw == "on" && r.t(i).word == "truck" && r.cur != nil && r.cur.noun && r.cur.Kind != "truck" || raw == "in" || raw == "behind" || raw == "under" || raw == "inside" {
 			return raw
 		}
 	}
@@ -347,7 +344,7 @@ const leastMachine = 200 * load.Pound
 // cargoKinds are the nouns that are plainly not on wheels or tracks.
 func cargoKind(k string) bool {
 	switch k {
-	case "crate", "pallet", "bundle", "box", "beam", "pipe", "load", "loose bucket", "loose attachment", "unknown":
+	case "crate", "pallet", "bundle", "box", "beam", "pipe", "cargo", "loose bucket", "loose attachment", "unknown":
 		return true
 	}
 	return false

@@ -379,6 +379,11 @@ func (r *reader) placed(i int, p load.Place) {
 		r.lastPlaceAt = i
 		return
 	}
+	if r.kindAt(i+1) == kTimes && c.told {
+		r.close() // "front x2 rear x2"
+		r.lead, r.leadAt, r.lastPlaceAt = []load.Place{p}, i, i
+		return
+	}
 	// a place that opens a clause: told first of all, or after a separator with
 	// the tie-down right behind it
 	if (c.named || c.told) && (r.leads && len(c.places) > 0 || r.opens(i)) && r.coreFollows(i+1, r.leads) {

@@ -2,6 +2,7 @@ package parser
 
 import (
 	"math/bits"
+	"strings"
 
 	"halfweight/rules/load"
 )
@@ -147,6 +148,7 @@ func (r *reader) words(a, b int) {
 			if t.word == "no" {
 				r.cur.Articulated = load.No
 			}
+			r.onPart = false
 			r.own(i, OwnFact)
 		case kStill:
 			r.article().Still = true
@@ -369,7 +371,7 @@ func (r *reader) spread(i int) {
 	if t.raw == "front" && !c.told {
 		c.plural = true // "3/8 g70 front and back": how many is not told
 	}
-	if t.raw == "four" || t.raw == "4" || t.raw == "all" && t.word == "corners" {
+	if t.word == "corners" && r.says(i, "four", "4 ", "all ") {
 		// "four corners direct" after a total, "at all four corners"
 		if c.told && c.count != n && r.opens(i) && c.named {
 			p := *c.place()
@@ -395,11 +397,14 @@ func (r *reader) spread(i int) {
 
 // eachWithin says whether the spread phrase at i names each place: "at each
 // corner", not "at the corners".
-func (r *reader) eachWithin(i int) bool {
+func (r *reader) eachWithin(i int) bool { return r.says(i, "each", "both") }
+
+// says says whether the phrase at i as sent holds one of the words.
+func (r *reader) says(i int, words ...string) bool {
 	offs := offsets(r.text)
 	s := lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])
-	for k := 0; k+4 <= len(s); k++ {
-		if s[k:k+4] == "each" || s[k:k+4] == "both" {
+	for _, w := range words {
+		if strings.Contains(s, w) {
 			return true
 		}
 	}

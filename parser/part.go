@@ -53,7 +53,7 @@ func (r *reader) held(a, b int) {
 		t := r.t(i)
 		switch t.kind {
 		case kNeg:
-			neg, negAt = true, i
+			neg, negAt = t.raw != "only" && t.raw != "but", i
 			r.own(i, OwnPhrase)
 		case kSep:
 			if has && states == 0 && !r.hasAnd(i, b) {
@@ -66,7 +66,7 @@ func (r *reader) held(a, b int) {
 			}
 			k := r.part(t)
 			parts = append(parts, k)
-			if w := r.surfaceOf(i); w != "" {
+			if w := r.surfaceOf(i); w != "" && art.Parts[k].Name == "attachment" {
 				art.Parts[k].Word = w
 			}
 			if neg && negAt == i-1 {
@@ -270,8 +270,8 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 func (r *reader) part(t *tok) int {
 	art := r.article()
 	for k := range art.Parts {
-		if art.Parts[k].Name == t.word && (t.word != "attachment" || true) {
-			return k
+		if n := art.Parts[k].Name; n == t.word || t.word == "attachment" && english().tools[n] {
+			return k // "the attachment" is the brush cutter told of before
 		}
 	}
 	art.Parts = append(art.Parts, load.Part{Name: t.word, Word: t.word})

@@ -320,6 +320,19 @@ func (r *reader) ofGear(i int) bool {
 	return false
 }
 
+// querySoon says whether a question word comes before the next separator.
+func (r *reader) querySoon(i int) bool {
+	for ; i < len(r.sig); i++ {
+		switch r.t(i).kind {
+		case kQuery, kAsk:
+			return true
+		case kSep, kLine, kStop:
+			return false
+		}
+	}
+	return false
+}
+
 // offsetTable finds the byte of a code point.
 type offsetTable struct {
 	ascii bool
@@ -390,7 +403,7 @@ func (r *reader) sentences(from int) []span {
 			}
 		case kSep:
 			// "roller 14000 4x 3/8 g70 direct, is that enough"
-			if i+1 < len(r.sig) && r.t(i+1).kind == kQuery && r.t(i).word != "/" && !r.asks(start, i, false) {
+			if i+1 < len(r.sig) && (r.t(i+1).kind == kQuery || r.t(i+1).kind == kBe && r.querySoon(i+2)) && r.t(i).word != "/" && !r.asks(start, i, false) {
 				flush(i, false)
 				start = i + 1
 			}

@@ -219,7 +219,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = k
 			continue
 		}
-		if (t.kind == kOr || t.kind == kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 {
+		if (t.kind == kOr || t.kind == kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 && k > 0 {
 			negated = true // "no cuts or tears"
 			start = k
 			break
@@ -243,6 +243,11 @@ func (r *reader) trouble(i, j, from, to int) {
 			// "left rear chain has 2 nicked links": links, not chains
 			left.number, left.ref.Count, left.ref.Which = false, 0, It
 			left.told = left.ref.Like.Material != "" || left.ref.Like.Place != (load.Place{})
+		}
+		if t.kind == kKind && (r.kindAt(k-1) == kOn || r.kindAt(k-1) == kDet && r.kindAt(k-2) == kOn) && r.kindsTold() > 1 {
+			left.ref.Kind = t.word // "front left on the car is loose"
+			start = k
+			continue
 		}
 		if !left.take(r, k) {
 			break
@@ -295,10 +300,10 @@ func (r *reader) trouble(i, j, from, to int) {
 		if left.told && (t.kind == kNum || t.kind == kCount || t.kind == kEnd || t.kind == kCorner || t.kind == kMat || t.kind == kAll || t.kind == kGrade || t.kind == kRest || t.kind == kThem || t.kind == kSide || t.kind == kRoute || t.kind == kTens && t.plural) {
 			break // the next thing told
 		}
-		if t.kind == kRoute || t.kind == kCount {
+		if t.kind == kRoute && what != kGone || t.kind == kCount {
 			break
 		}
-		if t.kind == kNum && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kMass) {
+		if t.kind == kNum && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kMass) && what != kGone {
 			break
 		}
 		if !right.take(r, k) {
@@ -378,14 +383,14 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = i
 		}
 		r.take(start, end)
-		if negated {
+		if negated || what == kSound {
 			r.negatedAt = end - 1
 		}
 		r.attach = append(r.attach, attached{i, e, what == kSound || what == kTight})
 		return
 	}
 	r.take(start, end)
-	if negated {
+	if negated || what == kSound {
 		r.negatedAt = end - 1
 	}
 	if s.ref.Which == It && s.plural && !s.number {
@@ -406,18 +411,22 @@ func (r *reader) onArticle(i int, s *subject) bool {
 	if k == i || r.kindAt(k) != kKind {
 		return false
 	}
-	n := 0
-	for m := range r.sig {
-		if r.t(m).kind == kKind {
-			n++
-		}
-	}
-	if n < 2 {
+	if r.kindsTold() < 2 {
 		return false
 	}
 	s.ref.Kind = r.t(k).word
 	r.skipTo = k + 1
 	return true
+}
+
+// kindsTold counts the nouns for articles in the message.
+func (r *reader) kindsTold() (n int) {
+	for m := range r.sig {
+		if r.t(m).kind == kKind {
+			n++
+		}
+	}
+	return n
 }
 
 // attached is a condition that waits for the clause it stands in.

@@ -22,6 +22,7 @@ type entry struct {
 type dictionary struct {
 	first map[string][]entry // by first word, longest first
 	known map[string]bool    // every word of every phrase
+	tools map[string]bool    // parts that are attachments
 	near  nearIndex
 }
 
@@ -39,11 +40,14 @@ func newDictionary(table string) *dictionary {
 		panic("parser: words.csv: " + err.Error())
 	}
 	rank, means := map[string]int{}, map[string]string{}
-	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096)}
+	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096), tools: map[string]bool{}}
 	for _, row := range rows[1:] {
 		k, ok := kindNames[row[0]]
 		if !ok {
 			panic("parser: words.csv: no token kind " + row[0])
+		}
+		if row[3] == "attachment" {
+			d.tools[row[1]] = true
 		}
 		for _, spelling := range strings.Split(row[2], "|") {
 			words := strings.Fields(spelling)
