@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"hash/maphash"
 	"log/slog"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -102,7 +103,7 @@ func (e *Engine) lane(chat string) chan struct{} {
 func (e *Engine) answer(was talk.State, in wire.In) (now talk.State, bodies []wire.Body) {
 	defer func() {
 		if p := recover(); p != nil {
-			slog.Error("panic while answering", "event", in.ID, "panic", p)
+			slog.Error("panic while answering", "event", in.ID, "panic", p, "stack", string(debug.Stack()))
 			now, bodies = was, say(apology(in.Text), in)
 		}
 	}()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"slices"
 	"strings"
 	"sync"
@@ -82,6 +83,9 @@ func TestHandle_panicIsAnsweredAndLeavesTheChatAsItWas(t *testing.T) {
 	send(t, e, "a", card)
 	before, _ := store.Look(t.Context(), "a", "")
 
+	log := slog.Default()
+	slog.SetDefault(slog.New(slog.DiscardHandler))
+	defer slog.SetDefault(log)
 	e.step = func(talk.State, talk.Event, time.Time) (talk.State, talk.Reply) { panic("a fault in a step") }
 	poison := in("9", "a", "poison")
 	r, err := e.Handle(t.Context(), poison)
