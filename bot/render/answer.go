@@ -14,19 +14,20 @@ import (
 // a word from the road, or nothing that could be read.
 func (p *page) answer(r talk.Reply) {
 	for i, s := range r.Says {
-		p.tell(s, r)
-		p.turn()
+		if !saidBefore(r.Says[:i], s) {
+			p.tell(s, r)
+			p.turn()
+		}
 		if i == 0 {
-			p.notRead(r.Unread, r.Grave)
+			p.notRead(r)
 		}
 	}
 	if len(r.Says) == 0 {
-		p.say(p.w.Cannot["nothing read"])
+		p.tell(talk.Cannot{Why: "nothing read"}, r)
 		p.turn()
-		p.notRead(r.Unread, r.Grave)
 	}
 	p.look(r)
-	p.ask(r.Ask)
+	p.ask(r)
 	p.turn()
 	if slices.ContainsFunc(r.Says, judges) {
 		p.say(p.w.Caution)
@@ -56,8 +57,8 @@ func early(s talk.Say) bool {
 
 // says tells what there is to say beside a load's verdict.
 func (p *page) says(r talk.Reply, first bool) {
-	for _, s := range r.Says {
-		if early(s) == first {
+	for i, s := range r.Says {
+		if early(s) == first && !saidBefore(r.Says[:i], s) {
 			p.turn()
 			p.tell(s, r)
 			p.turn()
@@ -65,14 +66,20 @@ func (p *page) says(r talk.Reply, first bool) {
 	}
 }
 
+// saidBefore says whether the same was said before of something not done.
+func saidBefore(before []talk.Say, s talk.Say) bool {
+	c, ok := s.(talk.Cannot)
+	return ok && slices.ContainsFunc(before, func(o talk.Say) bool { return o == talk.Say(c) })
+}
+
 func (p *page) tell(s talk.Say, r talk.Reply) {
 	switch s := s.(type) {
 	case talk.Done:
 		p.done(s, r)
 	case talk.Cannot:
-		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, 40), "words", `"`+plain(s.Words, 40)+`"`, "n", comma(int64(s.Length)))
+		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)))
 	case talk.Plain:
-		p.topic(s.Topic)
+		p.topic(s.Topic, r)
 	case talk.Rating:
 		p.rating(s.Count)
 	case talk.Compare:
@@ -114,6 +121,8 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 	}
 	what := d.What
 	switch {
+	case what == "undo" && r.Report == nil && r.LoadVerdict == "":
+		what = "undo all"
 	case what == "rolling" && r.LoadVerdict != "" && r.LoadVerdict != string(rules.VerdictCovered):
 		what = "rolling " + r.LoadVerdict
 	case (what == "rolling" || what == "at") && d.Due:
@@ -132,31 +141,24 @@ func (p *page) with(t *load.TieDown) string {
 	return filled(p.w.WithBinder, "rating", p.down(t.Tensioner.Rating))
 }
 
-// whatIf shows the load as it would be.
+// whatIf shows the load as it would be: of several articles first in a word how
+// each would stand.
 func (p *page) whatIf(r *rules.Report) {
 	if r == nil {
 		return
 	}
-	for _, c := range worstFirst(r.Articles) {
-		p.then(c, p.w.WhatIf)
+	order := worstFirst(r.Articles)
+	p.say(p.w.WhatIf)
+	if len(order) == 1 {
+		p.then(order[0])
+	} else {
+		p.also(order, order)
+		for _, c := range order {
+			p.turn()
+			p.then(c)
+		}
 	}
 	p.line(p.w.OnlyAsked)
-}
-
-// need lists what the load in hand still lacks.
-func (p *page) need(r *rules.Report) {
-	if r == nil {
-		return
-	}
-	for _, c := range worstFirst(r.Articles) {
-		p.then(c, "")
-		for i := range c.Findings {
-			if f := &c.Findings[i]; f.Outcome != rules.Met && f.Rule != "aggregate" && !counted(f) {
-				p.say(p.finding(c, f))
-			}
-		}
-		p.turn()
-	}
 }
 
 // when answers when to look at the load again.

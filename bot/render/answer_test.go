@@ -43,7 +43,7 @@ func TestText_answers(t *testing.T) {
 		{"3/8 g70?", talk.Rating{Count: alone(1, g70)}, []string{"3/8 in grade 70 chain: 6,600 lb by the federal table.", "Direct it counts 3,300, over to the other side 6,600.", "The binder, hook or ring may be less: read the stamp."}},
 		{"a rating from memory says so", talk.Rating{Count: alone(1, rope)}, []string{"1/2 in nylon rope: 525 lb by the federal table, from memory."}},
 		{"no table row", talk.Rating{Count: alone(1, chain(in38, "3/8", "90", ""))}, []string{"no row for it. Read the tag"}},
-		{"a set is good up to", talk.Rating{Count: alone(4, chain(in38, "3/8", "70", load.Direct))}, []string{"Has 13,200: 4 chains 3/8 g70 direct at half 13,200. Good up to 26,400 lb.", "With 5,400 binders 10,800.", "four corners", english.Caution}},
+		{"a set is good up to", talk.Rating{Count: alone(4, chain(in38, "3/8", "70", load.Direct))}, []string{"Has 13,200: 4 chains 3/8 g70 direct at half of 6,600. Good up to 26,400 lb.", "With 5,400 binders 10,800.", "four corners", english.Caution}},
 		{"compare", talk.Compare{A: g80, B: chain(in12, "1/2", "70", "")}, []string{"The 1/2 g70 chain is the stronger: 11,300 lb against 7,100 for the 3/8 g80 chain.", "In 5/16, g80 is less than g70: 4,500 against 4,700.", "Size first, then grade, then the binder."}},
 		{"how many", how, []string{"52,000 lb needs 26,000. A 3/8 g70 chain is 6,600: 8 direct at 3,300, or 4 over.", "With 5,400 binders 10 direct, or 5 over.", english.Caution}},
 		{"3 will not do", will(3), []string{"3 is too few: even all over they count 19,800."}},
@@ -51,17 +51,18 @@ func TestText_answers(t *testing.T) {
 		{"8 do with strong binders", will(8), []string{"8 direct count 26,400, if the binders read 6,600 or more."}},
 		{"10 do", will(10), []string{"10 direct count 33,000: enough for the weight."}},
 		{"a quarter inch cut", cut(load.Inch / 4), []string{"It still counts with 1/4 in of cut. Watch it.", "past 1/2", "past 3/4", "every hook and ratchet"}},
-		{"a half inch cut", cut(load.Inch / 2), []string{"CHANGE IT: 1/2 in", "some in the trade", "past 1/2", "published table past 3/4", "second-hand"}},
+		{"a half inch cut", cut(load.Inch / 2), []string{"It still counts, at the limit: 1/2 in of cut is the most some in the trade allow.", "past 1/2", "published table past 3/4", "second-hand"}},
 		{"past the trade's limit", cut(load.Inch * 5 / 8), []string{"CHANGE IT: 5/8 in of cut is past the 1/2 of some in the trade."}},
 		{"past the published limit", cut(load.Inch), []string{"TAKE IT OFF: 1 in of cut is past the 3/4 of the published table."}},
 		{"a worn link", link(load.Inch * 310 / 1000), []string{"TAKE IT OFF: 0.310 in is below 0.325 on a 3/8 g70 chain.", "not in Part 393", "0.300"}},
 		{"a link not yet worn out", link(load.Inch * 340 / 1000), []string{"It still counts: 0.340 in, out below 0.325"}},
 		{"what if", talk.WhatIf{Report: modelC().Report}, []string{"Then: Roller, 14,000 lb, short: 3 of 4 corners.", "has 9,900", "Only asked: the load in hand stays as it was.", english.Caution}},
-		{"what do I need", talk.Need{Report: modelB().Report}, []string{"Excavator, 40,000 lb, short by 200 lb.", "Put on one more 3/8 g70 chain over or direct.", "needs 20,000, has 19,800", english.Caution}},
+		{"what do I need", talk.Need{Report: modelB().Report}, []string{"Excavator, 40,000 lb, short by 200 lb.", "Put on one more 3/8 g70 chain: over gives 6,600, direct 3,300.", "needs 20,000, has 19,800", english.Caution}},
 		{"why, step by step with sections", talk.Why{Report: modelA().Report}, []string{
-			"Half of it must be covered: 7,000 (49 CFR 393.106(d)).",
+			"Roller, 14,000 lb, adds up: 12,800 lb to spare.",
+			"Half of the weight must be covered: 7,000 (49 CFR 393.106(d)).",
 			"4 chains 3/8 g70: 6,600 each by the table (49 CFR 393.108, read in 2 places), half from trailer to machine: 4 times 3,300 is 13,200.",
-			"whole over to the other side: 6,600.", "Together 19,800: 12,800 lb to spare.",
+			"whole over to the other side: 6,600.", "Together 19,800 of 7,000: 12,800 lb to spare.",
 			"Corners 4 of 4 (49 CFR 393.130(c)).", "Joint locked (49 CFR 393.130(b)(2))."}},
 		{"why 3,300", talk.Why{Report: modelA().Report, About: "3,300"}, []string{"4 times 3,300 is 13,200."}},
 		{"why four", talk.Why{Report: modelA().Report, About: "four"}, []string{"Corners 4 of 4 (49 CFR 393.130(c))."}},
@@ -71,7 +72,7 @@ func TestText_answers(t *testing.T) {
 		{"gear", talk.Done{What: "gear", Gear: []talk.GearRow{{Count: 5, Tie: g70}, {Count: 2, Tie: strap(4*load.Inch, "4", "")}}}, []string{"Your gear: 5 chains 3/8 g70; 2 straps 4 in."}},
 		{"rings", talk.Done{What: "anchor", Mass: 6600 * lb}, []string{"rings rated 6,600 lb"}},
 		{"refused for its length", talk.Cannot{Why: "too long", Length: 100000}, []string{"That is 100,000 characters"}},
-		{"a topic ends with where it is from", talk.Plain{Topic: "steering lock"}, []string{"Yes, if it is a bar or pin at the joint", "49 CFR 393.130(b)(2)."}},
+		{"a topic ends with where it is from", talk.Plain{Topic: "steering lock"}, []string{"A steering lock counts if it is a bar or pin at the joint", "49 CFR 393.130(b)(2)."}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := Text(answering(c.say))
@@ -111,7 +112,7 @@ func TestText_aMovingDriverGetsOneLine(t *testing.T) {
 func TestText_whatCannotBeReadIsQuotedWithAnExample(t *testing.T) {
 	r := answering(talk.Cannot{Why: "nothing read"})
 	r.Verdict, r.Unread = "unread", []parser.Span{{Text: "asdf"}, {Text: "qwer"}, {Text: "zxcv"}, {Text: "more"}, {Text: "still"}}
-	inOrder(t, Text(r), "14000 lb roller", `I could not read "asdf", "qwer", "zxcv" and 2 more`)
+	inOrder(t, Text(r), `of "asdf", "qwer", "zxcv" and 2 more.`, "14000 lb roller")
 }
 
 func TestText_nothingToSayIsNotSilence(t *testing.T) {

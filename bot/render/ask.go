@@ -5,25 +5,49 @@ import (
 
 	"halfweight/bot/talk"
 	"halfweight/rules"
+	"halfweight/rules/load"
 )
 
 // ask asks the one question.
-func (p *page) ask(q *talk.Question) {
-	if q == nil {
+func (p *page) ask(r talk.Reply) {
+	if r.Ask == nil {
 		return
 	}
-	p.say(p.question(q))
-	p.say(p.options(q))
-	p.say(p.questionWords(q).Hint)
+	p.say(p.question(r))
+	p.say(p.options(r.Ask))
+	p.say(p.questionWords(r.Ask).Hint)
 }
 
-// question is the open question without the answers it takes.
-func (p *page) question(q *talk.Question) string {
-	s := capital(p.filledAsk(q, p.questionWords(q).Ask))
+// question is the open question without the answers it takes. What was told of a
+// kind too vague is not asked again.
+func (p *page) question(r talk.Reply) string {
+	q := r.Ask
+	phrase := p.questionWords(q).Ask
+	if a := asked(r); a != nil && q.Key == rules.AskKind {
+		switch bends := a.Articulated != load.Untold || a.Joint != (load.Joint{}); {
+		case a.Still:
+			phrase = p.w.Bends
+		case bends:
+			phrase = p.w.Moves
+		}
+	}
+	s := capital(p.filledAsk(q, phrase))
 	if q.Name != "" {
-		s = filled(p.w.AskOne, "name", capital(plain(q.Name, 40)), "question", s)
+		s = filled(p.w.AskOne, "name", capital(plain(q.Name, long)), "question", s)
 	}
 	return s
+}
+
+// asked is the article that the question is about; nil where it is none.
+func asked(r talk.Reply) *load.Article {
+	if r.Report != nil {
+		for i := range r.Report.Articles {
+			if a := r.Report.Articles[i].Article; a.ID == r.Ask.Article {
+				return a
+			}
+		}
+	}
+	return nil
 }
 
 // options are the answers a question takes: "YES / NO / DON'T KNOW."
@@ -57,7 +81,7 @@ func (p *page) subject(q *talk.Question) string {
 }
 
 func (p *page) filledAsk(q *talk.Question, phrase string) string {
-	part := plain(q.Subject, 40)
+	part := plain(q.Subject, long)
 	if part == "" {
 		part = word(p.w.Name.Parts, q.Part)
 	}

@@ -5,21 +5,18 @@ import (
 	"strconv"
 	"strings"
 
+	"halfweight/bot/talk"
 	"halfweight/rules"
 	"halfweight/rules/load"
 	"halfweight/rules/tables"
 )
 
 // count says what is needed and what there is, numbers always with what they
-// are of.
-func (p *page) count(c *rules.Count) {
+// are of. What is asked about anyway is not asked for here.
+func (p *page) count(c *rules.Count, q *talk.Question) {
 	p.turn()
 	n := &p.w.Count
-	need := p.up(c.NeedHigh)
-	if low := p.up(c.NeedLow); low != need {
-		need = filled(p.w.Head.Range, "from", low, "to", need)
-	}
-	has, list := p.down(c.Credit), p.tally(c)
+	need, has, list := p.needs(c), p.down(c.Credit), p.tally(c)
 	if len(c.Article.Ties) == 0 {
 		if c.Article.Weight.Known() {
 			p.say(n.NeedsOnly, "need", need)
@@ -41,8 +38,9 @@ func (p *page) count(c *rules.Count) {
 	default:
 		p.say(n.Needs, "need", need, "has", has, "list", list)
 	}
-	p.binders(c)
+	p.binders(c, q != nil && q.Key == rules.AskBinder)
 	p.weakest(c)
+	p.marks(c)
 	for i := range c.Findings {
 		f := &c.Findings[i]
 		switch {
@@ -52,7 +50,21 @@ func (p *page) count(c *rules.Count) {
 			p.upTo(c)
 		}
 	}
+	for _, m := range c.Remarks {
+		if m.Code == rules.RemarkUnder5000 {
+			p.say(p.w.Remarks[m.Code])
+		}
+	}
 	p.sinks(c)
+}
+
+// needs is half the weight, of one told loosely at both its ends.
+func (p *page) needs(c *rules.Count) string {
+	need := p.up(c.NeedHigh)
+	if low := p.up(c.NeedLow); low != need {
+		return filled(p.w.Head.Range, "from", low, "to", need)
+	}
+	return need
 }
 
 // upTo says what the sum may come to once the rest is told.
@@ -102,6 +114,16 @@ func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string
 		switch name {
 		case "part":
 			return p.findingPart(c, f.Part, f.Subject)
+		case "down":
+			if p.toldDown(c, f.Part) {
+				return p.w.Name.Down
+			}
+			return ""
+		case "blocked":
+			if c.Article.Blocked == load.Yes {
+				return p.w.Name.Blocked
+			}
+			return ""
 		case "have":
 			if f.Outcome == rules.Met && f.Rule == "corners" {
 				return strconv.Itoa(min(f.Have, f.Want)) // "4 of 4", however many more there are
@@ -128,20 +150,27 @@ func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string
 
 func (p *page) findingPart(c *rules.Count, key, subject string) string {
 	if subject != "" {
-		return plain(subject, 40)
+		return plain(subject, long)
 	}
 	return p.w.part(key, c.Article.Parts)
 }
 
+// toldDown says whether a part was told lowered.
+func (p *page) toldDown(c *rules.Count, key string) bool {
+	return slices.ContainsFunc(c.Article.Parts, func(part load.Part) bool { return part.Name == key && part.Down == load.Yes })
+}
+
 // tally lists what counts: ": 4 chains 3/8 g70 direct at half 13,200, 1 over
-// whole 6,600". Where each holds is said with the corners.
+// whole 6,600"; of one kind alone, the sum being said, what each is rated: ": 4
+// chains 3/8 g70 direct at half of 6,600". Where each holds is said with the
+// corners.
 func (p *page) tally(c *rules.Count) string {
 	var out strings.Builder
 	n := &p.w.Count
 	list, sep := grouped(c.Lines), ": "
 	for i, l := range list {
 		noun, kind := p.w.noun(l.Tie.Material, l.Count), p.after(l.Tie)
-		way := n.Ways[l.Tie.Route]
+		way, credit := n.Ways[l.Tie.Route], p.down(l.Credit)
 		if l.Tie.Place.On != "" {
 			way = filled(n.WaysOn[l.Tie.Route], "part", p.w.part(l.Tie.Place.On, c.Article.Parts))
 		}
@@ -149,11 +178,16 @@ func (p *page) tally(c *rules.Count) string {
 		switch {
 		case !l.Usable:
 			phrase = n.Blank
+		case len(list) == 1 && l.Tie.Route == load.Over && l.Count == 1:
+		case len(list) == 1 && l.Tie.Route == load.Over:
+			phrase, credit = n.Each, p.down(l.WLL)
+		case len(list) == 1:
+			phrase, credit = n.HalfOf, p.down(l.WLL)
 		case i > 0 && sameKind(&list[i-1].Tie, &l.Tie):
 			phrase = n.Again
 		}
 		out.WriteString(sep)
-		out.WriteString(filled(phrase, "n", strconv.Itoa(l.Count), "noun", noun, "kind", kind, "way", way, "credit", p.down(l.Credit)))
+		out.WriteString(filled(phrase, "n", strconv.Itoa(l.Count), "noun", noun, "kind", kind, "way", way, "credit", credit))
 		sep = ", "
 	}
 	return out.String()
@@ -190,45 +224,74 @@ func sameKind(a, b *load.TieDown) bool {
 
 // binders says what becomes of the sum if the binders not told are the
 // commonest weaker ones.
-func (p *page) binders(c *rules.Count) {
+func (p *page) binders(c *rules.Count, asked bool) {
 	if c.Weaker >= c.Credit || !c.Article.Weight.Known() {
 		return
 	}
+	w := &p.w.Count
 	strong, weak := p.binderFigures(c.Lines)
 	args := []string{"wll", p.w.list(strong), "weak", p.w.list(weak), "has", p.down(c.Weaker), "short", p.up(c.NeedHigh - c.Weaker)}
 	switch {
 	case c.Weaker >= c.NeedHigh:
 		if c.Verdict == rules.VerdictCovered || c.Verdict == rules.VerdictFix {
-			p.say(p.w.Count.BinderToo, args...)
+			p.say(w.BinderToo, args...)
 		}
 	case c.Credit >= c.NeedHigh:
-		p.say(p.w.Count.BinderIf, args...)
+		p.say(w.BinderIf, args...)
+		if !asked {
+			p.say(w.ReadOne)
+		}
 	default:
-		p.say(p.w.Count.BinderShort, args...)
+		p.say(w.BinderShort+p.overInstead(c)+".", args...)
 	}
 }
 
+// overInstead says how many over would mend the article with the weaker binders
+// too, where the weight is all there is to mend.
+func (p *page) overInstead(c *rules.Count) string {
+	if len(c.Mends) == 0 || !weightAlone(c, &c.Mends[0]) {
+		return ""
+	}
+	t := c.Mends[0].Tie
+	each := rules.Credit(&t, tables.Federal()).Weaker
+	if each == 0 {
+		return ""
+	}
+	return filled(p.w.Count.OverThen, "n", p.number(int(ceil(c.NeedHigh-c.Weaker, each))))
+}
+
 // binderFigures are the ratings that the binders not told are taken to have, and
-// those of the commonest weaker ones.
+// those of the commonest weaker ones, with the size they are on where there are
+// several.
 func (p *page) binderFigures(lines []rules.Line) (strong, weak []string) {
+	var sizes []string
 	for i := range lines {
 		l := &lines[i]
 		if l.Tie.Material != load.Chain || l.Tie.Tensioner.Rating > 0 || l.Tie.Tensioner.Label != "" {
 			continue
 		}
 		if f, ok := tables.WeakerBinder(l.Tie.Size); ok && f.WLL < l.WLL {
-			strong = addNew(strong, p.up(l.WLL))
-			weak = addNew(weak, p.down(f.WLL))
+			strong = append(strong, p.stampUp(l.WLL))
+			weak = append(weak, p.stamp(f.WLL))
+			sizes = append(sizes, p.w.size(l.Tie))
 		}
 	}
-	return strong, weak
+	if slices.ContainsFunc(weak, func(s string) bool { return s != weak[0] }) {
+		for i, size := range sizes {
+			strong[i] = filled(p.w.Count.OnSize, "wll", strong[i], "size", size)
+			weak[i] = filled(p.w.Count.OnSize, "wll", weak[i], "size", size)
+		}
+	}
+	return unique(strong), unique(weak)
 }
 
-// weakest names the part that limits a tie-down, where it is not its material.
+// weakest names the part that limits a tie-down, where it is not its material,
+// and of which it does where that is not so of all.
 func (p *page) weakest(c *rules.Count) {
+	list := grouped(c.Lines)
 	var said []string
-	for i := range c.Lines {
-		l := &c.Lines[i]
+	for i := range list {
+		l := &list[i]
 		if l.LimitedBy == "" || l.LimitedBy == string(l.Tie.Material) || l.LimitedBy == "rope" {
 			continue
 		}
@@ -236,12 +299,44 @@ func (p *page) weakest(c *rules.Count) {
 		if l.Tie.Tensioner.Rating == 0 && l.Tie.Tensioner.Label != "" && l.LimitedBy != "hook" && l.LimitedBy != "anchor" {
 			phrase = p.w.Count.Labelled
 		}
-		s := filled(phrase, "part", word(p.w.Name.Limits, l.LimitedBy), "wll", p.down(l.WLL))
+		of := ""
+		if slices.ContainsFunc(list, func(o rules.Line) bool { return o.WLL != l.WLL || o.LimitedBy != l.LimitedBy }) {
+			of = p.ofThose(c, l)
+		}
+		s := filled(phrase, "part", word(p.w.Name.Limits, l.LimitedBy), "wll", p.down(l.WLL), "of", of)
 		if !slices.Contains(said, s) {
 			said = append(said, s)
 			p.say(s)
 		}
 	}
+}
+
+// marks says what the table gives for a chain whose mark disagrees with its grade.
+func (p *page) marks(c *rules.Count) {
+	for _, l := range grouped(c.Lines) {
+		t := &l.Tie
+		if t.Material != load.Chain || t.Mark == 0 || t.Grade.Reading != load.Read {
+			continue
+		}
+		if f, ok := figure(t); ok && f.WLL != t.Mark {
+			p.say(p.w.Count.MarkDiffers, "what", p.w.full(*t), "mark", p.down(t.Mark), "table", p.down(f.WLL))
+		}
+	}
+}
+
+// ofThose names the tie-downs of a line by how they run: " of the 4 direct".
+func (p *page) ofThose(c *rules.Count, l *rules.Line) string {
+	w := &p.w.Count
+	way := w.Runs[l.Tie.Route]
+	if l.Tie.Place.On != "" {
+		way = filled(w.RunsOn, "part", p.w.part(l.Tie.Place.On, c.Article.Parts))
+	}
+	if slices.ContainsFunc(c.Lines, func(o rules.Line) bool {
+		return o.Tie.Route == l.Tie.Route && o.Tie.Place.On == l.Tie.Place.On && (o.WLL != l.WLL || !sameKind(&o.Tie, &l.Tie))
+	}) {
+		way = " " + p.brief(l.Tie, l.Count) + way
+	}
+	return filled(w.Of, "n", p.number(l.Count), "way", way)
 }
 
 // sinks names the tie-downs whose single loss would undo a covered article.
@@ -256,8 +351,14 @@ func (p *page) sinks(c *rules.Count) {
 	}
 	var which []string
 	for i := range c.Sinks {
-		sink += len(c.Sinks[i].IDs)
-		which = addNew(which, p.oneOf(c, &c.Sinks[i]))
+		l := &c.Sinks[i]
+		sink += len(l.IDs)
+		if at := l.Tie.Place; at.End != "" && at.Side != "" && !anyCorner(c, l) && slices.ContainsFunc(c.Sinks, func(o rules.Line) bool {
+			return o.Tie.Material == l.Tie.Material && anyCorner(c, &o)
+		}) {
+			continue // it is a corner like the others
+		}
+		which = addNew(which, p.oneOf(c, l))
 	}
 	if sink == pieces {
 		p.say(n.LoseAny)
@@ -273,7 +374,7 @@ func (p *page) oneOf(c *rules.Count, l *rules.Line) string {
 	switch {
 	case at.On != "":
 		return filled(n.TheOn, "noun", noun, "part", p.w.part(at.On, c.Article.Parts))
-	case at.Spread == "corners" || at.End != "" && at.Side != "" && len(l.IDs) > 1:
+	case anyCorner(c, l):
 		return filled(n.AnyCorner, "noun", noun)
 	case at.End != "" || at.Side != "":
 		if len(l.IDs) > 1 {
@@ -284,6 +385,12 @@ func (p *page) oneOf(c *rules.Count, l *rules.Line) string {
 		return filled(n.AnyEnd, "noun", noun)
 	}
 	return filled(n.Any, "kind", p.brief(l.Tie, 1))
+}
+
+// anyCorner says whether any of a line's tie-downs may be meant by "a corner".
+func anyCorner(c *rules.Count, l *rules.Line) bool {
+	at := placeOf(c, l)
+	return at.On == "" && (at.Spread == "corners" || at.End != "" && at.Side != "" && len(l.IDs) > 1)
 }
 
 // placeOf is where a line holds; told nowhere, where it is taken to hold.

@@ -106,7 +106,7 @@ func (p *page) data(r talk.Reply) []byte {
 		a.Unread = append(a.Unread, unread{s.Text, s.At})
 	}
 	if r.Ask != nil {
-		a.Ask = told(strings.TrimSpace(p.question(r.Ask) + " " + p.options(r.Ask)))
+		a.Ask = told(strings.TrimSpace(p.question(r) + " " + p.options(r.Ask)))
 	}
 	var out bytes.Buffer
 	out.Grow(4096)

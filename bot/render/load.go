@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"halfweight/bot/talk"
 	"halfweight/rules"
@@ -16,21 +17,32 @@ import (
 // the count, what was taken for granted, one question, the caution.
 func (p *page) load(r talk.Reply) {
 	order := worstFirst(p.unsettle(r))
+	p.edges = r.Ask != nil && r.Ask.Key == rules.AskDamage
 	worst := order[0]
-	p.head(worst, r)
+	p.heads(order, r)
 	p.turn()
-	p.notRead(r.Unread, r.Grave)
+	p.notRead(r)
 	p.says(r, true)
-	asked := p.act(worst, r)
-	p.count(worst)
-	for _, c := range order[1:] {
-		p.then(c, "")
+	asked := false
+	switch {
+	case len(order) > 1 && worst.Verdict == rules.VerdictCovered:
+		for _, c := range order {
+			p.turn()
+			p.then(c)
+		}
+	default:
+		asked = p.act(worst, r)
+		p.count(worst, r.Ask)
+		for _, c := range order[1:] {
+			p.turn()
+			p.then(c)
+		}
 	}
 	p.look(r)
 	p.says(r, false)
 	if !asked {
 		p.turn()
-		p.ask(r.Ask)
+		p.ask(r)
 	}
 	p.turn()
 	switch worst.Verdict {
@@ -47,7 +59,9 @@ func (p *page) load(r talk.Reply) {
 func (p *page) unsettle(r talk.Reply) []rules.Count {
 	switch {
 	case r.Grave && len(r.Unread) > 0:
-		p.doubt = p.quoted(r.Unread)
+		if p.doubt = p.w.Head.NotRead; len(r.Unread) == 1 && utf8.RuneCountInString(r.Unread[0].Text) <= long/2 {
+			p.doubt = p.quoted(r.Unread)
+		}
 	case r.Grave || r.Doubt:
 		p.doubt = p.w.Head.Doubt
 	default:
@@ -75,13 +89,65 @@ func worstFirst(articles []rules.Count) []*rules.Count {
 	return order
 }
 
+// heads says how the load stands: of one article whether it does and by how
+// much; of several the worst, then in a word how the others stand.
+func (p *page) heads(order []*rules.Count, r talk.Reply) {
+	h, worst := &p.w.Head, order[0]
+	if len(order) == 1 {
+		p.head(worst, r)
+		return
+	}
+	if worst.Verdict != rules.VerdictCovered {
+		p.head(worst, r)
+		p.also(order, order[1:])
+		return
+	}
+	least, just := worst, ""
+	for _, c := range order {
+		if c.Credit-c.NeedHigh < least.Credit-least.NeedHigh {
+			least = c
+		}
+		if p.just(c) != "" {
+			just = p.just(c)
+		}
+	}
+	all := h.Both
+	if len(order) > 2 {
+		all = h.All
+	}
+	p.say(all, "n", strconv.Itoa(len(order)), "just", just, "spare", p.spare(least), "name", p.called(least, order))
+}
+
+// also says in a word how some of the articles stand, those that stand alike
+// together.
+func (p *page) also(all, some []*rules.Count) {
+	for i := 0; i < len(some); {
+		v := some[i].Verdict
+		var names []string
+		for ; i < len(some) && some[i].Verdict == v; i++ {
+			names = addNew(names, p.called(some[i], all))
+		}
+		p.say(p.w.Head.Also[string(v)], "names", p.w.list(names))
+	}
+}
+
+// called is an article's name, with its weight where another has the same name.
+func (p *page) called(c *rules.Count, all []*rules.Count) string {
+	for _, o := range all {
+		if o != c && o.Article.Name == c.Article.Name && c.Article.Weight.Known() {
+			return filled(p.w.Head.Called, "name", p.name(c), "weight", p.near(c.Article.Weight.Told), "unit", p.word)
+		}
+	}
+	return p.name(c)
+}
+
 // head says whether the worst article stands as it is, and by how much.
 func (p *page) head(c *rules.Count, r talk.Reply) {
 	h, what := &p.w.Head, p.what(c)
 	switch c.Verdict {
 	case rules.VerdictShort:
 		p.say(h.Short, "why", p.shortBy(c), "what", what)
-		if len(c.SetAside) > 0 {
+		if letGo(c) || slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool { return a.Fix }) {
 			p.say(h.Park)
 		}
 	case rules.VerdictUnsettled:
@@ -97,15 +163,13 @@ func (p *page) head(c *rules.Count, r talk.Reply) {
 	}
 }
 
-// then tells of an article in few words, after what leads it in.
-func (p *page) then(c *rules.Count, lead string) {
-	p.turn()
-	p.say(lead+p.w.Head.Then[string(c.Verdict)], "what", p.what(c), "why", p.shortOrOpen(c), "just", p.just(c), "spare", p.spare(c))
-	for i := range c.SetAside {
-		p.aside(c, &c.SetAside[i])
-	}
+// then tells of an article in few words.
+func (p *page) then(c *rules.Count) {
+	p.say(p.stands(c))
+	p.asides(c)
+	p.hurts(c)
 	p.mends(c)
-	p.count(c)
+	p.count(c, nil)
 }
 
 func (p *page) shortOrOpen(c *rules.Count) string {
@@ -133,7 +197,7 @@ func (p *page) name(c *rules.Count) string {
 	if c.Article.Name == "" {
 		return p.w.Head.Nameless
 	}
-	return plain(c.Article.Name, 40)
+	return plain(c.Article.Name, long)
 }
 
 // spare is what is left over, against the most the article may weigh.
@@ -177,52 +241,75 @@ func (p *page) shortBy(c *rules.Count) string {
 	return by + "; " + strings.Join(why, "; ")
 }
 
-// open is what is still to be settled, what is asked about first: "bucket,
-// joint and 1 more".
+// open is what is still to be settled, what is asked about first: "the bucket and
+// the joint", "the bucket and 2 more".
 func (p *page) open(c *rules.Count, q *talk.Question) string {
-	const most = 3
+	const most = 2
 	var why []string
 	add := func(s string) {
-		if s != "" && !slices.Contains(why, s) {
-			why = append(why, s)
+		if s != "" {
+			why = addNew(why, s)
 		}
 	}
-	add(p.doubt)
 	asked := ""
 	if q != nil && (q.Article == 0 || q.Article == c.Article.ID) {
 		add(p.subject(q))
 		asked = q.Key
 	}
 	for i := range c.Findings {
-		if f := &c.Findings[i]; f.Outcome == rules.Untold && (f.Ask != asked || f.Part != "") {
-			add(p.subject(&talk.Question{Key: f.Ask, Subject: f.Subject, Part: f.Part}))
+		f := &c.Findings[i]
+		if f.Outcome != rules.Untold || f.Ask == asked && f.Part == "" {
+			continue
 		}
+		about := talk.Question{Key: f.Ask, Subject: f.Subject, Part: f.Part}
+		if f.Ask == rules.AskChain {
+			about.Part, about.Subject = undescribed(c.Article)
+		}
+		add(p.subject(&about))
 	}
+	add(p.doubt)
 	if n := len(why) - most + 1; n > 1 {
 		why = append(why[:most-1], filled(p.w.Head.More, "n", strconv.Itoa(n)))
 	}
 	return p.w.list(why)
 }
 
+// undescribed is the part told tied by a tie-down that no one described.
+func undescribed(a *load.Article) (key, word string) {
+	for i := range a.Parts {
+		part := &a.Parts[i]
+		if part.Tied == load.Yes && !slices.ContainsFunc(a.Ties, func(t load.TieDown) bool { return t.Place.On == part.Name }) {
+			return part.Name, part.Word
+		}
+	}
+	return "", ""
+}
+
 // act is the one thing to do: mend what is set aside or short, answer the
 // question of what is not settled. It says whether it asked.
 func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
-	letGo := false
-	for i := range c.SetAside {
-		a := &c.SetAside[i]
-		p.aside(c, a)
-		letGo = letGo || a.Tie.State.Tight == load.No || a.Tie.State.Gone != ""
-	}
+	p.asides(c)
+	p.hurts(c)
 	p.mends(c)
-	if letGo {
+	if letGo(c) {
 		p.say(p.w.Aside.LetGo)
 	}
 	if c.Verdict == rules.VerdictUnsettled {
 		p.turn()
-		p.ask(r.Ask)
+		p.ask(r)
 		asked = true
 	}
 	p.turn()
 	return asked
+}
+
+// letGo says whether a tie-down let go by itself: loose, off or broken. One that
+// was taken off did not.
+func letGo(c *rules.Count) bool {
+	return slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool {
+		s := &a.Tie.State
+		broken := slices.ContainsFunc(s.Damage, func(d load.Damage) bool { return d.Kind == "broken" })
+		return s.Tight == load.No || s.Gone != "" && s.Gone != "taken off" || broken
+	})
 }

@@ -126,15 +126,15 @@ func TestText_modelRepliesHoldFiguresAndOrder(t *testing.T) {
 			"Needs 7,000. Has 19,800: 4 chains 3/8 g70 direct at half 13,200, 1 over whole 6,600.",
 			"Holds with 5,400 binders too.", "Corners 4 of 4.", "Joint locked.",
 			"Lose a corner chain and it no longer adds up.",
-			"Go look: one on each corner; hooked to the roller itself;", "all tight and sound;", "stamps on binder, hook and ring.",
+			"Go look: one on each corner of the roller itself;", "a binder on each;", "all tight and sound;", "stamps on binder, hook and ring.",
 			"Look again inside 50 miles.", "Federal minimum on your word, not a go-ahead.",
 		}},
 		{"B excavator short by 200", modelB(), []string{
 			"SHORT by 200 lb. Excavator, 40,000 lb.",
-			"Put on one more 3/8 g70 chain over or direct.",
+			"Put on one more 3/8 g70 chain: over gives 6,600, direct 3,300.",
 			"needs 20,000, has 19,800: 4 chains 3/8 g70 direct at half 13,200,", "1 over the bucket 6,600.",
-			"That is with 6,600 binders. Read them: with 5,400 you are short 3,800.",
-			"Corners 4 of 4.", "Bucket tied down.", "Go look:",
+			"That is with 6,600 binders; with 5,400 it is short 3,800: put one more over.",
+			"Corners 4 of 4.", "Bucket down and tied.", "Go look:",
 			"Text me what you add. Federal minimum on your word, not a go-ahead.",
 		}},
 		{"C a corner came loose", modelC(), []string{
@@ -146,9 +146,9 @@ func TestText_modelRepliesHoldFiguresAndOrder(t *testing.T) {
 		}},
 		{"D excavator not settled", modelD(), []string{
 			"CAN'T CALL IT YET: the bucket and the binders? Excavator, 38,000 lb.",
-			"Bucket: down on the deck with a tie-down on it? YES / NO / DON'T KNOW.", "Hydraulics alone do not count.",
-			"needs 19,000, has 22,600", "if the binders read 11,300 or more.", "With 9,200 binders 18,400, short 600. Read one.",
-			"Corners 4 of 4.", "one on each corner", "Federal minimum on your word, not a go-ahead.",
+			"Bucket: down and tied? YES / NO / DON'T KNOW.", "Hydraulics alone do not count.",
+			"needs 19,000, has 22,600", "That is with 11,300 binders; with 9,200 it is 18,400, short 600. Read one.",
+			"Corners 4 of 4.", "one on each corner of the excavator itself", "Federal minimum on your word, not a go-ahead.",
 		}},
 		{"E car with a nicked strap", modelE(), []string{
 			"ADDS UP WITHOUT IT, BUT MEND IT FIRST: 1,200 lb to spare. Car, 3,600 lb.",
@@ -206,7 +206,7 @@ func TestText_cases(t *testing.T) {
 				a.Weight = load.Weight{Told: 24000 * lb, Low: 24000 * lb, High: 12 * load.Tonne, Ton: true}
 				a.Joint.Locked = load.Yes
 			})), rules.AskPlate, ""),
-			[]string{"CAN'T CALL IT YET: the exact weight? Roller, 24,000 to 26,455 lb.", "needs 12,000 to 13,228, has 13,200", "24,000 lb if short, 26,455 if metric"}},
+			[]string{"CAN'T CALL IT YET: the exact weight? Roller, 24,000 to 26,455 lb.", "needs 12,000 to 13,228, has 13,200", "the plate, 24,000 lb if in short tons, 26,455 if metric"}},
 		{"kilograms where the chat speaks them",
 			func() talk.Reply { r := modelA(); r.Units = "kg"; return r }(),
 			[]string{"ADDS UP: 5,805 kg to spare. Roller, 6,350 kg.", "Needs 3,176. Has 8,981:"}},
@@ -260,9 +260,9 @@ func TestText_worstArticleIsFirst(t *testing.T) {
 	car := machine("car", 4000, ties(5, 1, strap(2*load.Inch, "2", load.Direct)))
 	car.ID = 2
 	inOrder(t, Text(judged(skid, car)),
-		"SHORT by 1,000 lb; 1 of 2 at the ends. Car, 4,000 lb.", "needs 2,000, has 1,000",
+		"SHORT by 1,000 lb; 1 of 2 at the ends. Car, 4,000 lb. Adds up: skid steer.", "needs 2,000, has 1,000",
 		"Skid steer, 9,000 lb, adds up: 4,900 lb to spare.", "Needs 4,500. Has 9,400",
-		"Go look: one at each end; hooked to the skid steer itself; a binder or ratchet on each;")
+		"Go look: one at each end of the skid steer itself; a binder or ratchet on each;")
 }
 
 func TestText_unreadStandsOnTheSecondLineWordForWord(t *testing.T) {

@@ -59,7 +59,7 @@ func (p *page) assumed(r *rules.Report, code, phrase string) string {
 					continue
 				}
 				switch {
-				case name == "name":
+				case name == "itself", name == "listed" && a.IDs == nil:
 					list = addNew(list, p.name(c))
 				case name == "ton":
 					list = addNew(list, p.near(c.Article.Weight.Low))
@@ -78,6 +78,8 @@ func (p *page) assumed(r *rules.Report, code, phrase string) string {
 						if t.Place.On != "" {
 							list = addNew(list, p.w.part(t.Place.On, c.Article.Parts))
 						}
+					case "listed":
+						list = addNew(list, p.brief(*t, 2))
 					case "stamps":
 						list = p.stamps(list, t)
 					case "tensioner":
@@ -95,6 +97,11 @@ func (p *page) assumed(r *rules.Report, code, phrase string) string {
 			return p.word
 		case "tensioner":
 			return p.w.either(list)
+		case "itself":
+			if len(list) > 1 {
+				return filled(p.w.Look.Selves, "name", p.w.list(list))
+			}
+			return filled(p.w.Look.Self, "name", p.w.list(list))
 		}
 		return p.w.list(list)
 	}))
@@ -154,22 +161,67 @@ func (p *page) look(r talk.Reply) {
 	slices.SortStableFunc(taken, func(a, b said) int {
 		return slices.Index(lookOrder, a.code) - slices.Index(lookOrder, b.code)
 	})
+	itself, ton := p.itself(r), false
 	var things []string
 	for _, s := range taken {
+		switch s.code {
+		case rules.CodeShortTon:
+			ton = true
+		case rules.CodeOnePerCorner, rules.CodeOnePerEnd, rules.CodeOnTheMachine:
+			things = append(things, itself...)
+			itself = nil // said together
+			continue
+		}
 		if s.look != "" {
 			things = append(things, s.look)
 		}
 	}
 	if len(things) > 0 {
-		p.say(p.w.Look, "list", strings.Join(things, "; "))
+		p.say(p.w.Look.Go, "list", strings.Join(things, "; "))
 	}
 	for _, s := range p.remarked(r) {
-		if s.code == rules.RemarkWeighIt && r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight) {
-			continue // asked
+		switch {
+		case s.code == rules.RemarkUnder5000:
+			continue // said with the count
+		case s.code == rules.RemarkWeighIt && (ton || r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight)):
+			continue // asked, or listed
 		}
 		p.say(s.say)
 	}
 	p.turn()
+}
+
+// itself says of which articles it was taken that what holds them is hooked to
+// the article itself, and how it is spread: "one on each corner of the roller
+// itself".
+func (p *page) itself(r talk.Reply) []string {
+	if r.Report == nil {
+		return nil
+	}
+	ways := []struct{ code, say string }{
+		{rules.CodeOnePerCorner, p.w.Look.Corners}, {rules.CodeOnePerEnd, p.w.Look.Ends}, {rules.CodeOnTheMachine, p.w.Look.Hooked},
+	}
+	names := make([][]string, len(ways))
+	for i := range r.Report.Articles {
+		c := &r.Report.Articles[i]
+		for j := range ways {
+			if slices.ContainsFunc(c.Assumed, func(a rules.Assumption) bool { return a.Code == ways[j].code }) {
+				names[j] = addNew(names[j], p.name(c))
+				break
+			}
+		}
+	}
+	var list []string
+	for j := range ways {
+		self := p.w.Look.Self
+		if len(names[j]) > 1 {
+			self = p.w.Look.Selves
+		}
+		if len(names[j]) > 0 {
+			list = append(list, filled(ways[j].say, "itself", filled(self, "name", p.w.list(names[j]))))
+		}
+	}
+	return list
 }
 
 // remarked lists the remarks, each once.

@@ -16,6 +16,7 @@ import (
 func (p *page) mends(c *rules.Count) {
 	d := &p.w.Do
 	var puts, dos []string
+	where, ends := p.lacking(c)
 	for i := range c.Mends {
 		m := &c.Mends[i]
 		switch {
@@ -24,12 +25,21 @@ func (p *page) mends(c *rules.Count) {
 		case m.Do == rules.DoTighten, m.Do == rules.DoBinder:
 		case m.Do != "":
 			dos = append(dos, p.mend(c, m, ""))
+		case atEnd(m) && where != "":
+			if ends > 0 {
+				puts = append(puts, p.many(ends, p.brief(m.Tie, ends), false)+d.Ways[m.Tie.Route]+where)
+				ends = 0 // said with the first
+			}
 		case m.Or && len(puts) > 0:
 			puts[len(puts)-1] += d.Or + p.mend(c, m, p.brief(m.Tie, m.Count))
 		default:
 			kind := p.brief(m.Tie, m.Count)
 			if len(puts) > 0 && sameKind(&c.Mends[i-1].Tie, &m.Tie) {
 				kind = ""
+			}
+			if ways := p.eitherWay(c, m); ways != "" {
+				puts = append(puts, p.many(1, kind, inUse(c, &m.Tie))+ways)
+				continue
 			}
 			puts = append(puts, p.mend(c, m, kind)+p.direct(c, m))
 		}
@@ -42,28 +52,95 @@ func (p *page) mends(c *rules.Count) {
 	}
 }
 
+// atEnd says whether a mend holds the article itself at one of its ends.
+func atEnd(m *rules.Mend) bool {
+	return m.Do == "" && m.Tie.Route == load.Direct && m.Tie.Place.End != ""
+}
+
+// lacking says where those go that corners or ends lack, and how many they are:
+// in place of what is set aside, or where none is, the places of those in use
+// not being told. It is "" where the ends that lack them are known.
+func (p *page) lacking(c *rules.Count) (where string, n int) {
+	d := &p.w.Do
+	corners := false
+	for i := range c.Mends {
+		if m := &c.Mends[i]; atEnd(m) {
+			n += m.Count
+			corners = corners || slices.Contains(m.Closes, "corners")
+		}
+	}
+	gone, told := 0, 0 // told: that another goes there is said with what is set aside
+	for i := range c.SetAside {
+		switch a := &c.SetAside[i]; {
+		case a.Tie.Place.On != "" || a.Counts || mendKey(a) == "no binder":
+		case a.Fix:
+			told += a.Count
+		default:
+			gone += a.Count
+		}
+	}
+	unplaced := slices.ContainsFunc(c.Lines, func(l rules.Line) bool {
+		return l.Tie.Place == (load.Place{}) && l.Tie.Route == load.Direct
+	})
+	switch {
+	case n == 0:
+		return "", 0
+	case n <= told:
+		return d.InPlace, 0
+	case n == told+1 && gone > 0:
+		return d.InPlace, 1
+	case n <= told+gone:
+		return d.InPlaces, n - told
+	case !unplaced:
+		return "", 0
+	case n > 1 && corners:
+		return d.EachCorner, n
+	case corners:
+		return d.Corner, n
+	case n == 1:
+		return d.OtherEnd, n
+	}
+	return "", 0
+}
+
+// eitherWay says what one gives over and direct, where one more does it either
+// way.
+func (p *page) eitherWay(c *rules.Count, m *rules.Mend) string {
+	over, direct := each(m, load.Over), each(m, load.Direct)
+	if !weightAlone(c, m) || m.Count > 1 || c.NeedHigh-c.Credit > direct {
+		return ""
+	}
+	return filled(p.w.Do.EitherWay, "over", p.down(over), "direct", p.down(direct))
+}
+
 // direct says how many direct ones would do in place of those over that close
 // the gap of the weight, where that is all there is to mend.
 func (p *page) direct(c *rules.Count, m *rules.Mend) string {
+	direct := each(m, load.Direct)
+	if !weightAlone(c, m) || direct == 0 {
+		return ""
+	}
+	return filled(p.w.Do.Twice, "n", strconv.FormatInt(ceil(c.NeedHigh-c.Credit, direct), 10))
+}
+
+// weightAlone says whether a mend puts on what the weight lacks, and nothing
+// else is to be mended.
+func weightAlone(c *rules.Count, m *rules.Mend) bool {
 	if !slices.Equal(m.Closes, []string{"aggregate"}) || m.Tie.Route != load.Over || m.Tie.Place != (load.Place{}) {
-		return ""
+		return false
 	}
-	for i := range c.Mends {
-		if other := &c.Mends[i]; other != m && !other.Or {
-			return ""
-		}
-	}
+	return !slices.ContainsFunc(c.Mends, func(other rules.Mend) bool { return !other.Or && !sameMend(&other, m) })
+}
+
+func sameMend(a, b *rules.Mend) bool {
+	return a.Do == b.Do && a.Count == b.Count && a.Tie.Route == b.Tie.Route && a.Tie.Place == b.Tie.Place
+}
+
+// each is what one of what a mend puts on counts for, run that way.
+func each(m *rules.Mend, way load.Route) load.Mass {
 	t := m.Tie
-	t.Route = load.Direct
-	each := rules.Credit(&t, tables.Federal()).Low
-	if each == 0 {
-		return ""
-	}
-	n := int(ceil(c.NeedHigh-c.Credit, each))
-	if n == m.Count {
-		return p.w.Do.Direct
-	}
-	return filled(p.w.Do.Twice, "n", strconv.Itoa(n))
+	t.Route = way
+	return rules.Credit(&t, tables.Federal()).Low
 }
 
 // mend is one step to mend a short article: "one more 3/8 g70 chain over". The
@@ -74,14 +151,8 @@ func (p *page) mend(c *rules.Count, m *rules.Mend, kind string) string {
 		return filled(d.Instead[m.Do], "part", p.w.part(m.Part, c.Article.Parts), "which", p.pieces(c, m.IDs))
 	}
 	var s strings.Builder
-	s.WriteString(p.number(m.Count))
 	at := m.Tie.Place
-	if at == (load.Place{}) && inUse(c, &m.Tie) {
-		s.WriteString(d.More)
-	}
-	if kind != "" {
-		s.WriteString(" " + kind)
-	}
+	s.WriteString(p.many(m.Count, kind, at == (load.Place{}) && inUse(c, &m.Tie)))
 	part := p.w.part(at.On, c.Article.Parts)
 	switch {
 	case at.On == "joint":
@@ -97,9 +168,21 @@ func (p *page) mend(c *rules.Count, m *rules.Mend, kind string) string {
 		}
 	}
 	if m.Binder > 0 {
-		s.WriteString(filled(d.Binder, "least", p.up(m.Binder)))
+		s.WriteString(filled(d.Binder, "least", p.stampUp(m.Binder)))
 	}
 	return s.String()
+}
+
+// many is so many of a kind: "one more 3/8 g70 chain", "2".
+func (p *page) many(n int, kind string, more bool) string {
+	s := p.number(n)
+	if more {
+		s += p.w.Do.More
+	}
+	if kind != "" {
+		s += " " + kind
+	}
+	return s
 }
 
 // number is a count of things: one in a word, more in figures.
@@ -131,27 +214,105 @@ func (p *page) pieces(c *rules.Count, ids []int) string {
 	return p.w.list(which)
 }
 
-// aside tells of tie-downs set aside and what to do about them.
-func (p *page) aside(c *rules.Count, a *rules.Aside) {
-	w := &p.w.Aside
-	which, why := p.which(c, &a.Line), p.why(a)
+// asides tells of what is set aside and what to do about it, those together of
+// which the same is said.
+func (p *page) asides(c *rules.Count) {
+	var room [8]bool
+	said := room[:0]
+	for range c.SetAside {
+		said = append(said, false)
+	}
+	for i := range c.SetAside {
+		if said[i] {
+			continue
+		}
+		a := &c.SetAside[i]
+		why, like := p.why(a), []*rules.Aside{a}
+		for j := i + 1; j < len(c.SetAside); j++ {
+			if b := &c.SetAside[j]; b.Fix == a.Fix && b.Counts == a.Counts && (!a.Fix || sameKind(&b.Tie, &a.Tie)) && p.why(b) == why {
+				like, said[j] = append(like, b), true
+			}
+		}
+		p.aside(c, like, why)
+	}
+}
+
+// aside tells of tie-downs set aside for the same reason.
+func (p *page) aside(c *rules.Count, like []*rules.Aside, why string) {
+	w, a := &p.w.Aside, like[0]
 	phrase := w.Out
 	if a.Counts {
 		phrase = w.Counts
 	}
-	p.say(phrase, "which", which, "why", why)
+	p.say(phrase, "which", p.whichOf(c, like), "why", why)
 	if !a.Fix {
 		return
 	}
 	it := w.It
-	if a.Count > 1 {
+	if len(like) > 1 || a.Count > 1 {
 		it = w.Each
 	}
-	p.say(w.Mend[mendKey(a)], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
-	if a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
+	key := mendKey(a)
+	if key == "damage" && c.Verdict == rules.VerdictShort {
+		key = "damage short"
+	}
+	p.say(w.Mend[key], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
+	if strings.HasPrefix(key, "damage") && a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
 		p.limits(&a.Tie)
 		p.say(w.LookAlong)
 	}
+}
+
+// hurts tells of tie-downs that count with a measured hurt, and past what they
+// no longer do.
+func (p *page) hurts(c *rules.Count) {
+	for i := range c.Lines {
+		l := &c.Lines[i]
+		if slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool { return about(&a.Line, l.IDs) }) {
+			continue // told with what is to be mended
+		}
+		a := rules.Aside{Line: *l}
+		why := p.measured(&a)
+		if why == "" {
+			continue
+		}
+		p.say(p.w.Aside.Counts, "which", p.which(c, l), "why", why)
+		p.limits(&l.Tie)
+		p.linkLimit(&l.Tie)
+	}
+}
+
+// linkLimit says below what a worn link is out.
+func (p *page) linkLimit(t *load.TieDown) {
+	if stock, _, _, ok := tables.WornBelow(t.Size, t.Grade.Value); ok && t.Material == load.Chain {
+		p.say(p.w.Wear.LinkLimit, "limit", decimal(stock))
+	}
+}
+
+// whichOf names tie-downs set aside together: "the front left and rear right
+// chains".
+func (p *page) whichOf(c *rules.Count, like []*rules.Aside) string {
+	var places, names []string
+	for i, a := range like {
+		at := a.Tie.Place
+		if a.Count == 1 && at.On == "" && at.End != "" && at.Side != "" {
+			places = addNew(places, p.w.place(at, nil))
+		}
+		l, told := a.Line, false
+		for j, b := range like {
+			if j != i && b.Tie.Place == at && sameKind(&b.Tie, &a.Tie) {
+				l.Count += b.Count
+				told = told || j < i
+			}
+		}
+		if !told {
+			names = append(names, p.which(c, &l))
+		}
+	}
+	if len(places) == len(like) {
+		return filled(p.w.Name.At, "noun", p.w.noun(like[0].Tie.Material, len(like)), "place", p.w.list(places))
+	}
+	return p.w.list(names)
 }
 
 // measurable says whether a hurt of a strap is one the limits speak of.
@@ -180,26 +341,43 @@ func (p *page) why(a *rules.Aside) string {
 	if key := mendKey(a); key != "damage" && key != "damage counts" {
 		return s
 	}
+	if a.Settle != "" && len(a.Tie.State.Damage) > 0 {
+		return s + p.w.Aside.NotMeasured
+	}
+	return s + p.told(a)
+}
+
+// measured is a hurt with the measure told; "" where none was.
+func (p *page) measured(a *rules.Aside) string {
+	size := p.told(a)
+	if size == "" {
+		return ""
+	}
+	return word(p.w.Aside.Why, a.Tie.State.Damage[0].Kind) + size
+}
+
+// told is the measure told of a tie-down's hurts: " 1/4 + 1/4 = 1/2 in",
+// ", 0.310 in left".
+func (p *page) told(a *rules.Aside) string {
 	var sizes []string
 	var sum load.Length
+	left := ""
 	for _, d := range a.Tie.State.Damage {
 		for _, size := range d.Size {
 			sizes = append(sizes, inches(size))
 			sum += size
 		}
 		if d.Left > 0 {
-			s += filled(p.w.Aside.Left, "left", decimal(d.Left))
+			left = filled(p.w.Aside.Left, "left", decimal(d.Left))
 		}
 	}
 	switch {
-	case a.Settle != "" && len(a.Tie.State.Damage) > 0:
-		s += p.w.Aside.NotMeasured
 	case len(sizes) == 1:
-		s += " " + sizes[0] + p.w.Name.Inch
+		left += " " + sizes[0] + p.w.Name.Inch
 	case len(sizes) > 1:
-		s += filled(p.w.Aside.Total, "sum", strings.Join(sizes, " + "), "total", inches(sum))
+		left += filled(p.w.Aside.Total, "sum", strings.Join(sizes, " + "), "total", inches(sum))
 	}
-	return s
+	return left
 }
 
 // which names tie-downs in a sentence: "the front left chain", "one 3/8 g70

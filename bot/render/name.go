@@ -131,7 +131,7 @@ func (w *words) place(at load.Place, parts []load.Part) string {
 func (w *words) part(key string, parts []load.Part) string {
 	for _, part := range parts {
 		if part.Name == key && part.Word != "" {
-			return plain(part.Word, 40)
+			return plain(part.Word, long)
 		}
 	}
 	if word, ok := w.Name.Parts[key]; ok {
@@ -161,6 +161,15 @@ func capital(s string) string {
 	}
 	r, size := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[size:]
+}
+
+// unique is the list with each item once, in its order.
+func unique(list []string) []string {
+	var once []string
+	for _, s := range list {
+		once = addNew(once, s)
+	}
+	return once
 }
 
 func addNew(list []string, s string) []string {

@@ -37,6 +37,21 @@ func (u measure) near(m load.Mass) string {
 	return comma(ceil(m-u.size/2, u.size))
 }
 
+// stamp is a rating as it is stamped on binders, which is in pounds; in another
+// unit with what that is.
+func (u measure) stamp(m load.Mass) string { return u.stamped(m, u.down(m)) }
+
+// stampUp is stamp of the least that is asked for.
+func (u measure) stampUp(m load.Mass) string { return u.stamped(m, u.up(m)) }
+
+func (u measure) stamped(m load.Mass, here string) string {
+	if u.size == load.Pound {
+		return here
+	}
+	pounds := measureIn("lb")
+	return pounds.near(m) + " " + pounds.word + " (" + here + " " + u.word + ")"
+}
+
 // ceil is m in whole units, rounded up; for negative m too.
 func ceil(m, unit load.Mass) int64 {
 	n := m / unit

@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"halfweight/rules/load"
 	"halfweight/rules/tables"
 )
 
@@ -21,6 +22,9 @@ type page struct {
 	start int    // where the line in hand starts in text
 	took  []said // what was taken for granted
 	doubt string // what leaves every article unsettled, whatever its count
+
+	limited load.Length // width of strap whose limits were said last
+	edges   bool        // that cuts on both edges add is said with the question
 }
 
 // say adds a sentence to the line in hand, or starts a new line where it no
@@ -44,7 +48,7 @@ func (p *page) say(phrase string, args ...string) {
 }
 
 // wrap breaks the line in hand while it is too long, at the best of the blanks
-// in it: after a full stop, colon or semicolon in its latter half, else after a
+// in it: after a full stop, colon, semicolon or slash in its latter half, else after a
 // comma there, else at the last.
 func (p *page) wrap() {
 	for utf8.RuneCount(p.text[p.start:]) > width {
@@ -56,7 +60,7 @@ func (p *page) wrap() {
 				r := 0
 				switch {
 				case n <= width/2:
-				case strings.IndexByte(".;:", line[i-1]) >= 0:
+				case strings.IndexByte(".;:/", line[i-1]) >= 0:
 					r = 2
 				case line[i-1] == ',':
 					r = 1

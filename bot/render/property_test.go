@@ -105,7 +105,7 @@ func someReply(t *rapid.T) talk.Reply {
 var quotes = regexp.MustCompile(`"[^"]*"`)
 
 var heads = map[string][]string{
-	"covered":   {"ADDS UP: ", "ADDS UP, ONLY JUST: "},
+	"covered":   {"ADDS UP: ", "ADDS UP, ONLY JUST: ", "BOTH ADD UP", "ALL 3 ADD UP"},
 	"fix":       {"ADDS UP WITHOUT IT", "ADDS UP, BUT MEND IT FIRST", "ADDS UP, ONLY JUST, BUT MEND IT FIRST"},
 	"short":     {"SHORT by ", "SHORT: "},
 	"unsettled": {"CAN'T CALL IT YET: "},

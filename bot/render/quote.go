@@ -1,36 +1,59 @@
 package render
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"halfweight/bot/talk"
 	"halfweight/parser"
 )
 
-// notRead quotes what was not read, word for word.
-func (p *page) notRead(spans []parser.Span, grave bool) {
+// long is the most characters of a user's words that are quoted.
+const long = 40
+
+// notRead quotes what was not read, word for word, save what is quoted anyway.
+func (p *page) notRead(r talk.Reply) {
+	spans := slices.DeleteFunc(slices.Clone(r.Unread), func(s parser.Span) bool {
+		return slices.ContainsFunc(r.Says, func(say talk.Say) bool {
+			c, ok := say.(talk.Cannot)
+			return ok && p.quotes(c, s)
+		})
+	})
 	if len(spans) == 0 {
 		return
 	}
 	phrase := p.w.Read.NotRead
-	if grave {
+	if r.Grave {
 		phrase = p.w.Read.Grave
 	}
 	p.line(phrase, "quote", p.quoted(spans))
 }
 
-// quoted is the first few pieces of text in quotes, and how many more there are.
+// quotes says whether what is said of why something was not done quotes a piece
+// of text that was not read; of a message that was too long its length is said.
+func (p *page) quotes(c talk.Cannot, s parser.Span) bool {
+	phrase := p.w.Cannot[c.Why]
+	return c.Why == "too long" || strings.Contains(phrase, "{quote}") ||
+		strings.Contains(phrase, "{words}") && strings.Contains(plain(c.Words, long), plain(s.Text, long))
+}
+
+// quoted is the first few pieces of text in quotes, each once, and how many more
+// there are.
 func (p *page) quoted(spans []parser.Span) string {
-	const most, long = 3, 40
+	const most = 3
 	var list []string
-	for i, s := range spans {
-		if i == most {
-			list = append(list, filled(p.w.Read.Rest, "n", strconv.Itoa(len(spans)-most)))
-			break
+	seen := make(map[string]bool, len(spans))
+	for _, s := range spans {
+		if !seen[s.Text] && len(seen) < most {
+			list = append(list, `"`+plain(s.Text, long)+`"`)
 		}
-		list = append(list, `"`+plain(s.Text, long)+`"`)
+		seen[s.Text] = true
+	}
+	if n := len(seen) - most; n > 0 {
+		list = append(list, filled(p.w.Read.Rest, "n", strconv.Itoa(n)))
 	}
 	return p.w.list(list)
 }

@@ -3,6 +3,7 @@ package render
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"halfweight/bot/talk"
 	"halfweight/rules"
@@ -18,9 +19,7 @@ func plainRating(c *rules.Count) bool {
 
 // rating answers what a kind is rated, or what a set of tie-downs is good for.
 func (p *page) rating(c *rules.Count) {
-	for i := range c.SetAside {
-		p.aside(c, &c.SetAside[i])
-	}
+	p.asides(c)
 	if !plainRating(c) {
 		p.say(p.w.Count.NoWeight, "has", p.down(c.Credit), "list", p.tally(c), "good", p.down(c.GoodUpTo), "unit", p.word)
 		if _, weak := p.binderFigures(c.Lines); len(weak) > 0 && c.Weaker < c.Credit {
@@ -136,25 +135,50 @@ func (p *page) crossed(a, b *load.TieDown) {
 	}
 }
 
-// howMany answers how many of a kind a weight takes.
+// howMany answers how many of a kind a weight takes; where the size is not told,
+// how many of the kinds most used.
 func (p *page) howMany(s talk.HowMany) {
-	w := &p.w.Rating
-	p.say(w.Needs, "weight", p.near(s.Weight.Told), "need", p.up(s.Need), "unit", p.word)
-	if s.WLL == 0 {
-		p.rated(&s.Tie, 0)
-		return
+	w, weight := &p.w.Rating, s.Weight
+	needs := w.Needs
+	switch {
+	case weight.Low == weight.High:
+	case weight.Ton:
+		needs = w.NeedsTon
+	default:
+		needs = w.NeedsMost
 	}
-	args := []string{"what", p.brief(s.Tie, 1), "wll", p.down(s.WLL), "half", p.down(s.WLL / 2), "direct", strconv.Itoa(s.Direct), "over", strconv.Itoa(s.Over), "n", strconv.Itoa(s.Have)}
-	p.say(w.Takes, args...)
-	if s.WeakDirect > s.Direct || s.WeakOver > s.Over {
-		if f, ok := tables.WeakerBinder(s.Tie.Size); ok {
-			p.say(w.TakesWeak, "weak", p.down(f.WLL), "direct", strconv.Itoa(s.WeakDirect), "over", strconv.Itoa(s.WeakOver))
+	p.say(needs, "weight", p.near(weight.Told), "most", p.near(weight.High), "need", p.up(s.Need), "unit", p.word)
+	switch {
+	case s.WLL > 0:
+		if s.Have > 0 {
+			p.have(s)
 		}
+		p.say(w.Takes, "what", p.brief(s.Tie, 1), "wll", p.down(s.WLL), "half", p.down(s.WLL/2), "direct", strconv.Itoa(s.Direct), "over", strconv.Itoa(s.Over))
+		if s.WeakDirect > s.Direct || s.WeakOver > s.Over {
+			if f, ok := tables.WeakerBinder(s.Tie.Size); ok {
+				p.say(w.TakesWeak, "weak", p.stamp(f.WLL), "direct", strconv.Itoa(s.WeakDirect), "over", strconv.Itoa(s.WeakOver))
+			}
+		}
+	case s.Tie.Size == 0 && s.Tie.Mark == 0:
+		kinds, what := usualChains, w.WhatSize
+		if s.Tie.Material == load.Webbing {
+			kinds, what = usualStraps, w.WhatWidth
+		}
+		for _, t := range kinds {
+			p.say(p.w.Need.Usual, "kinds", strings.TrimSpace(p.brief(t, 2)), "takes", p.takes(s.Need, t, 0, load.Direct))
+		}
+		p.say(what, "weight", p.near(weight.Told))
+	default:
+		p.rated(&s.Tie, 0)
 	}
-	if s.Have > 0 {
-		p.have(s)
+	switch heavy := tables.Federal().Heavy; {
+	case weight.High < heavy:
+		p.say(w.BesidesLight)
+	case weight.Low >= heavy:
+		p.say(w.BesidesHeavy)
+	default:
+		p.say(w.Besides)
 	}
-	p.say(w.Besides)
 }
 
 // have says whether the pieces asked about would do, direct and over.
@@ -169,5 +193,5 @@ func (p *page) have(s talk.HowMany) {
 	case s.Have >= s.Direct:
 		phrase = w.HaveIf
 	}
-	p.say(phrase, "n", strconv.Itoa(s.Have), "half", p.down(s.WLL/2*load.Mass(s.Have)), "whole", p.down(s.WLL*load.Mass(s.Have)), "wll", p.up(s.WLL))
+	p.say(phrase, "n", strconv.Itoa(s.Have), "half", p.down(s.WLL/2*load.Mass(s.Have)), "whole", p.down(s.WLL*load.Mass(s.Have)), "wll", p.stampUp(s.WLL))
 }

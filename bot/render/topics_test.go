@@ -17,7 +17,7 @@ func TestTopics_eachSaysWhereItIsFrom(t *testing.T) {
 		t.Errorf("only %d topics", len(topics()))
 	}
 	for key, topic := range topics() {
-		if !strings.Contains(topic.source, "CFR") && !strings.Contains(topic.source, "source") && !strings.Contains(topic.source, "read") && !strings.Contains(topic.source, "second-hand") {
+		if key != "thanks" && !strings.Contains(topic.source, "CFR") && !strings.Contains(topic.source, "source") && !strings.Contains(topic.source, "read") && !strings.Contains(topic.source, "second-hand") {
 			t.Errorf("%s: the first line is no source: %q", key, topic.source)
 		}
 		text := Text(talk.Reply{Units: "lb", Verdict: "answer", Says: []talk.Say{talk.Plain{Topic: key}}})

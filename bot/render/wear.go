@@ -27,7 +27,11 @@ func (p *page) wear(s talk.Wear) {
 		p.say(w.Measure, "what", p.brief(*t, 1), "why", word(p.w.Aside.Why, s.Aside.Why))
 		p.limits(t)
 	case s.Aside != nil:
-		p.say(w.Out, "what", p.brief(*t, 1), "why", p.why(s.Aside))
+		what := p.w.noun(t.Material, 1)
+		if t.Size > 0 {
+			what = p.brief(*t, 1)
+		}
+		p.say(w.Out, "what", what, "why", p.why(s.Aside))
 	default:
 		p.say(w.NoHurt)
 	}
@@ -82,10 +86,16 @@ func (p *page) limits(t *load.TieDown) {
 	if !ok {
 		return
 	}
+	if p.limited == t.Size {
+		return // said of another
+	}
+	p.limited = t.Size
 	phrase := p.w.Wear.Limits
 	if trade == 0 {
 		phrase = p.w.Wear.Limit
 	}
 	p.say(phrase, "width", p.w.size(*t), "published", inches(published), "trade", inches(trade))
-	p.say(p.w.Wear.Edges)
+	if !p.edges {
+		p.say(p.w.Wear.Edges)
+	}
 }

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,20 +26,21 @@ func (p *page) whyCount(s talk.Why) {
 func (p *page) whyArticle(c *rules.Count, about string) {
 	w := &p.w.Steps
 	steps := &steps{page: p, about: strings.ReplaceAll(about, ",", "")}
+	sum := "weight half need credit sum"
+	if p.lacksWeight(c) {
+		sum += " " + rules.Short.String()
+	}
+	steps.add(string(c.Verdict), p.stands(c))
 	if c.Article.Weight.Known() {
-		need := p.up(c.NeedHigh)
-		if low := p.up(c.NeedLow); low != need {
-			need = filled(p.w.Head.Range, "from", low, "to", need)
-		}
-		steps.add("weight half need", w.Half, "what", p.what(c), "need", need)
+		steps.add(sum, w.Half, "need", p.needs(c))
 	} else {
-		steps.add("weight half need", w.NoWeight, "what", p.what(c))
+		steps.add(sum, w.NoWeight)
 	}
 	lines := grouped(c.Lines)
 	for i := range lines {
 		l := &lines[i]
 		if !l.Usable {
-			steps.add("", w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie))
+			steps.add(sum, w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie))
 			continue
 		}
 		phrase := w.Halved
@@ -46,7 +48,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 			phrase = w.Whole
 		}
 		each := l.Credit / load.Mass(l.Count)
-		steps.add(string(l.Tie.Route), phrase,
+		steps.add(sum+" "+string(l.Tie.Route), phrase,
 			"n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie),
 			"wll", p.down(l.WLL), "from", p.from(l), "way", p.w.Steps.Ways[l.Tie.Route],
 			"each", p.down(each), "credit", p.down(l.Credit))
@@ -60,7 +62,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		steps.add("loose damaged aside", phrase, "which", p.which(c, &a.Line), "why", p.why(a), "cite", a.Cite)
 	}
 	if len(c.Lines) > 0 {
-		steps.add("credit sum", w.Sum, "has", p.down(c.Credit), "stands", p.stands(c))
+		steps.add(sum, w.Sum, "has", p.down(c.Credit), "need", p.needs(c), "stands", p.sumStands(c))
 	}
 	for i := range c.Findings {
 		f := &c.Findings[i]
@@ -72,8 +74,18 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 	steps.say()
 }
 
-// stands says how the sum compares with the need.
+// stands is what the count comes to, for the first step.
 func (p *page) stands(c *rules.Count) string {
+	return filled(p.w.Head.Then[string(c.Verdict)], "what", p.what(c), "why", p.shortOrOpen(c), "just", p.just(c), "spare", p.spare(c))
+}
+
+// lacksWeight says whether the sum is short of the need.
+func (p *page) lacksWeight(c *rules.Count) bool {
+	return slices.ContainsFunc(c.Findings, func(f rules.Finding) bool { return f.Rule == "aggregate" && f.Outcome == rules.Short })
+}
+
+// sumStands says how the sum compares with the need.
+func (p *page) sumStands(c *rules.Count) string {
 	w := &p.w.Steps
 	switch {
 	case !c.Article.Weight.Known():

@@ -13,14 +13,18 @@ type words struct {
 	Aside asideWords
 	Name  nameWords
 
-	Findings    map[string]findingWords // by "rule/reason"
-	Assumptions map[string]assumptionWords
-	Remarks     map[string]string
-	Questions   map[string]questionWords
-	Options     map[string]string // an answer that can be typed; one not listed is said in capitals
-	AskOne      string            // a question about one of several articles
+	Findings     map[string]findingWords // by "rule/reason"
+	Assumptions  map[string]assumptionWords
+	Remarks      map[string]string
+	Questions    map[string]questionWords
+	Options      map[string]string // an answer that can be typed; one not listed is said in capitals
+	AskOne       string            // a question about one of several articles
+	Bends, Moves string            // what is left to ask of a kind too vague
 
-	Look, LookAgain, TextMe, Caution string
+	LookAgain, TextMe, Caution string
+
+	Look lookWords
+	Need needWords
 
 	Rating ratingWords
 	Wear   wearWords
@@ -30,7 +34,24 @@ type words struct {
 	Cannot map[string]string // by why it was not
 	Help   []string
 
+	Stands map[string]string // how the load in hand stands, by its verdict
+
 	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
+}
+
+// lookWords list what was taken for granted as things to go and look at.
+type lookWords struct {
+	Go                    string
+	Corners, Ends, Hooked string // how what holds articles is taken to hold them
+	Self, Selves          string // one article, several
+}
+
+// needWords say what is still needed.
+type needWords struct {
+	Half, NoWeight     string
+	Usual, Takes, Weak string
+	Wanted             map[string]string // by rule
+	Latched, Kind      string            // an accessory below the heavy line; of a kind too vague
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -38,17 +59,20 @@ type ratingWords struct {
 	By, ByMark, ByTable, ByMemory       string
 	NoSize, NoRow, Ways, Stamps, Weaker string
 	Stronger, Alike, Crossed, SizeFirst string
-	Needs, Takes, TakesWeak, Besides    string
+	Needs, NeedsTon, NeedsMost          string
+	Takes, TakesWeak                    string
+	WhatSize, WhatWidth                 string
+	Besides, BesidesLight, BesidesHeavy string
 	HaveFew, HaveSome, HaveIf, HaveAll  string
 }
 
 // wearWords answer questions of wear and damage.
 type wearWords struct {
-	CutOut, CutTrade, CutJust, CutIn string
-	LinkOut, LinkIn, LinkHow         string
-	Limits, Limit, Edges             string
-	Measure, Out                     string
-	NoRow, NoHurt, SecondHand, Stock string
+	CutOut, CutTrade, CutJust, CutIn    string
+	LinkOut, LinkIn, LinkHow, LinkLimit string
+	Limits, Limit, Edges                string
+	Measure, Out                        string
+	NoRow, NoHurt, SecondHand, Stock    string
 }
 
 // stepWords explain a count.
@@ -68,9 +92,11 @@ type whenWords struct{ Before, Next, Now string }
 // headWords make the first line: does it stand, and by how much.
 type headWords struct {
 	Covered, Fix, FixCounts, Short, Unsettled string
-	Park, Doubt                               string
+	Park, Doubt, NotRead                      string
 	OnlyJust, Spare, NoSpare, By              string
 	Article, Range, NoWeight, Nameless, More  string
+	Both, All, Called                         string            // several articles, all of which add up
+	Also                                      map[string]string // in a word, of the articles after the worst
 	Then                                      map[string]string // the same for the articles after the worst
 }
 
@@ -85,20 +111,26 @@ type doWords struct {
 	Binder, One              string
 	Ways                     map[load.Route]string
 	At, Over, Across, OnPart string
-	Direct, Twice            string            // the same number direct, more of them direct
+	EitherWay, Twice         string // one does it over or direct, more of them direct
+	InPlace, InPlaces        string // in place of what is set aside
+	EachCorner, Corner       string // where the places of the others were not told
+	OtherEnd                 string
 	Instead                  map[string]string // rules.Mend.Do
 }
 
 // countWords make the count.
 type countWords struct {
-	Needs, Weight                    string // the second beside another verdict than adds up
-	NeedsOnly, NoTies, Bare          string
-	NoWeight, NoCredit               string
-	Item, Again, Blank               string
-	Ways, WaysOn                     map[load.Route]string
-	BinderToo, BinderIf, BinderShort string
-	UpTo, AnyMore, Weakest, Labelled string
-	Lose, LoseAny                    string
+	Needs, Weight                          string // the second beside another verdict than adds up
+	NeedsOnly, NoTies, Bare                string
+	NoWeight, NoCredit                     string
+	Item, Again, HalfOf, Each, Blank       string
+	Ways, WaysOn                           map[load.Route]string
+	BinderToo, BinderIf, BinderShort       string
+	ReadOne, OverThen, OnSize, MarkDiffers string
+	UpTo, AnyMore, Weakest, Labelled       string
+	Of, RunsOn                             string
+	Runs                                   map[load.Route]string
+	Lose, LoseAny                          string
 }
 
 // asideWords tell of tie-downs that are set aside.
@@ -131,6 +163,7 @@ type nameWords struct {
 	Limits                        map[string]string // the part that gives a tie-down its rating
 	Tensioner                     map[load.Material]string
 	Hook, Ring                    string
+	Down, Blocked                 string
 }
 
 type materialWords struct{ One, Many, Full string }
@@ -164,6 +197,16 @@ var english = words{
 		Nameless:  "load",
 		More:      "{n} more",
 		Doubt:     "what you told last",
+		NotRead:   "what I could not read",
+		Both:      "BOTH ADD UP{just}: {spare} on the {name}, the least.",
+		All:       "ALL {n} ADD UP{just}: {spare} on the {name}, the least.",
+		Called:    "{name} of {weight} {unit}",
+		Also: map[string]string{
+			"covered":   "Adds up: {names}.",
+			"fix":       "To be mended first: {names}.",
+			"short":     "Short: {names}.",
+			"unsettled": "Not settled: {names}.",
+		},
 		Then: map[string]string{
 			"covered":   "{what}, adds up{just}: {spare}.",
 			"fix":       "{what}, adds up without it{just}, but mend it first: {spare}.",
@@ -190,16 +233,21 @@ var english = words{
 			load.SameSide:   " back to the same side",
 			load.Lengthwise: " front to rear",
 		},
-		At:     " at the {place}",
-		Over:   " over the {part}",
-		Across: " across the joint",
-		OnPart: " on the {part}",
-		Direct: " or direct",
-		Twice:  ", or {n} direct",
+		At:         " at the {place}",
+		Over:       " over the {part}",
+		Across:     " across the joint",
+		OnPart:     " on the {part}",
+		EitherWay:  ": over gives {over}, direct {direct}",
+		Twice:      ", or {n} direct",
+		InPlace:    " in its place",
+		InPlaces:   " in their place",
+		EachCorner: ", one on each corner that has none",
+		Corner:     " on the corner that has none",
+		OtherEnd:   " at the other end",
 		Instead: map[string]string{
 			"tighten":         "tighten {which}",
 			"put a binder on": "put a binder on {which}",
-			"lock the joint":  "lock the joint with its bar or pin",
+			"lock the joint":  "lock the joint with its bar or pin, or put a chain across it",
 			"lower it":        "lower the {part} onto the deck and tie it",
 		},
 	},
@@ -213,6 +261,8 @@ var english = words{
 		Bare:      "Nothing holds it.",
 		Item:      "{n} {noun}{kind}{way} {credit}",
 		Again:     "{n}{way} {credit}",
+		HalfOf:    "{n} {noun}{kind}{way} of {credit}",
+		Each:      "{n} {noun}{kind}{way}, {credit} each",
 		Blank:     "{n} {noun}{kind} nothing yet",
 		Ways: map[load.Route]string{
 			load.Direct:     " direct at half",
@@ -229,14 +279,23 @@ var english = words{
 			"":              " on the {part} at half",
 		},
 		BinderToo:   "Holds with {weak} binders too.",
-		BinderIf:    "That is if the binders read {wll} or more. With {weak} binders {has}, short {short}. Read one.",
-		BinderShort: "That is with {wll} binders. Read them: with {weak} you are short {short}.",
+		BinderIf:    "That is with {wll} binders; with {weak} it is {has}, short {short}.",
+		ReadOne:     "Read one.",
+		BinderShort: "That is with {wll} binders; with {weak} it is short {short}",
+		OverThen:    ": put {n} more over",
+		OnSize:      "{wll} on {size}",
+		MarkDiffers: "The mark counts. By the table a {what} is {table}: read the mark again.",
 		UpTo:        "By what is not told yet it may be up to {most}.",
 		AnyMore:     "By what is not told yet it may be more.",
-		Weakest:     "The {part} is the weakest part: {wll} each.",
-		Labelled:    "The {part} is taken by its size label, {wll} each: common practice, read the stamp.",
-		Lose:        "Lose {which} and it no longer adds up.",
-		LoseAny:     "Lose any one and it no longer adds up.",
+		Weakest:     "The {part} is the weakest part{of}: {wll} each.",
+		Labelled:    "The {part}{of} is taken by its size label, {wll} each: common practice, read the stamp.",
+		Of:          " of the {n}{way}",
+		RunsOn:      " on the {part}",
+		Runs: map[load.Route]string{
+			load.Direct: " direct", load.Over: " over", load.SameSide: " back to the same side", load.Lengthwise: " front to rear", "": " whose way was not told",
+		},
+		Lose:    "Lose {which} and it no longer adds up.",
+		LoseAny: "Lose any one and it no longer adds up.",
 	},
 	Aside: asideWords{
 		Out:    "{which}: {why}, not counted.",
@@ -249,7 +308,8 @@ var english = words{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
 			"no binder":     "Put a {tensioner} on {it}.",
 			"no edge guard": "Put a guard under {it}.",
-			"damage":        "Take {it} off, or put another there: left on, it can be written up by itself.",
+			"damage":        "Take {it} off, or put another there. Left on, it can be written up by itself.",
+			"damage short":  "Take {it} off and put another there. Left on, it can be written up by itself.",
 			"damage counts": "Put a sound one there before you go.",
 		},
 		Left:        ", {left} in left",
@@ -257,7 +317,7 @@ var english = words{
 		It:          "it",
 		Each:        "each",
 		Total:       " {sum} = {total} in",
-		LetGo:       "Before you go: look at the others, the tyres, why it let go, handle tied back.",
+		LetGo:       "Before you go: the others, the tyres, why it let go, handle tied back.",
 		LookAlong:   "Look at the webbing by every hook and ratchet.",
 	},
 	Name: nameWords{
@@ -297,6 +357,8 @@ var english = words{
 		TheOn:       "the {noun} on the {part}",
 		AnyCorner:   "a corner {noun}",
 		AnyEnd:      "either {noun}",
+		Down:        " down and",
+		Blocked:     "blocked in front, ",
 		Hook:        "hook",
 		Ring:        "ring",
 		Tensioner: map[load.Material]string{
@@ -340,7 +402,7 @@ var english = words{
 		"corners/number not told":                  {Say: "Corners: {want} asked for, not told how many there are."},
 
 		"ends/enough":                           {Say: "Both ends held."},
-		"ends/too few":                          {Head: "{have} of {want} at the ends", Say: "Two asked for, one at each end: has {have}."},
+		"ends/too few":                          {Head: "{have} of {want} at the ends", Say: "Ends {have} of {want}."},
 		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
 		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
 		"ends/nothing on it":                    {Say: "One asked for at each end: nothing holds it."},
@@ -353,8 +415,8 @@ var english = words{
 		"ends/one holds two articles":           {Say: "One asked for at each end, and one holds two things."},
 		"ends/number not told":                  {Say: "One asked for at each end: not told how many there are."},
 
-		"number/enough":                           {Say: "By its length {want}, has {have}."},
-		"number/too few":                          {Head: "{have} of {want} tie-downs for its length", Say: "By its length {want}, has {have}."},
+		"number/enough":                           {Say: "{blocked}by its length {want}, has {have}."},
+		"number/too few":                          {Head: "{have} of {want} tie-downs for its length", Say: "{blocked}by its length {want}, has {have}."},
 		"number/nothing on it":                    {Say: "By its length {want} or more, nothing holds it."},
 		"number/place not told":                   {Say: "By its length {want} or more, has {have}."},
 		"number/no tie-down told":                 {Say: "By its length {want} or more, no tie-down told yet."},
@@ -367,7 +429,7 @@ var english = words{
 		"number/one holds two articles":           {Say: "By its length {want}. Has {have}, and one that holds two things."},
 		"number/number not told":                  {Say: "By its length {want}. Has {have} or more."},
 
-		"accessory/tied":                      {Say: "{part} tied down."},
+		"accessory/tied":                      {Say: "{part}{down} tied."},
 		"accessory/held with another part":    {Say: "{part} held with it."},
 		"accessory/locked":                    {Say: "{part} locked."},
 		"accessory/taken off":                 {Say: "{part} off."},
@@ -411,14 +473,14 @@ var english = words{
 		"lesser-alloy":       {"8 or 10 on the alloy links, counted as the less", "Alloy without a figure: counted as the less of grade 80 and 100."},
 		"half-credit":        {"how each runs, counted at half", "Way not told: counted at half, as hooked direct."},
 		"parts-not-weaker":   {"stamps on {stamps}", "The {stamps} are taken as no weaker than the {noun}: read the stamps."},
-		"pounds":             {"{weight} taken as {unit}", "No unit told: {weight} taken as {unit}."},
-		"short-ton":          {"which ton: {ton} {unit} if short, {tonne} if metric", "A ton is taken as 2,000 lb; by the metric ton it is {tonne} {unit}."},
+		"pounds":             {"", "No unit told: {weight} taken as {unit}."},
+		"short-ton":          {"the plate, {ton} {unit} if in short tons, {tonne} if metric", "A ton is taken as 2,000 lb; by the metric ton it is {tonne} {unit}."},
 		"accessory-counted":  {"the {noun} on the {part} stays on, the weight needs it", "The weight adds up only with the {noun} on the {part}."},
-		"from-gear":          {"as on your list", "Filled in from this chat's gear."},
+		"from-gear":          {"{listed} as on your list", "Filled in from this chat's gear."},
 		"fewer-in-gear":      {"your list holds only {n} {kind}", "More than this chat's gear holds: {n} {kind}."},
 		"tensioner-there":    {"a {tensioner} on each", "Taken as there: a {tensioner} on each."},
 		"sound":              {"all tight and sound", "Taken as tight and undamaged."},
-		"on-the-machine":     {"hooked to the {name} itself", "Taken as hooked to the {name} itself, not to a part that moves."},
+		"on-the-machine":     {"hooked to {itself}", "Taken as hooked to {itself}, not to a part that moves."},
 		"down":               {"{part} down on the deck", "The {part} is taken as down on the deck."},
 		"lock-is-bar":        {"the lock is a bar or pin at the joint", "The steering lock is taken as a bar or pin at the joint."},
 		"other-parts-stowed": {"{part} stowed and held", "Taken as stowed and held: {part}."},
@@ -427,8 +489,8 @@ var english = words{
 	},
 	Remarks: map[string]string{
 		"three-and-one":  "Three and one will do by the rule; the practice is two and two.",
-		"under-5000":     "The federal handbook asks {least} or more of each of the four; the rule does not.",
-		"near-line":      "Close to {line}: with fuel, attachment or mud it may be over. Weigh it, or run it as four corners.",
+		"under-5000":     "The federal handbook asks {least} of each of the four; the rule does not.",
+		"near-line":      "Close to {line}: fuel or mud may put it over. Weigh it, or run it as four corners.",
 		"edge-guard":     "Put an edge guard where a strap or rope bears on steel.",
 		"height":         "{part} up: measure the height.",
 		"hook-not-grade": "A stamp on a hook or binder is not the chain's. Look along the links.",
@@ -460,11 +522,11 @@ var english = words{
 		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
 		"length":           {"the length", "How long is it along the trailer?", ""},
 		"blocked":          {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
-		"tied":             {"the {part}", "{part}: down on the deck with a tie-down on it?", "Hydraulics alone do not count."},
-		"latched":          {"the {part}", "{part}: pinned, latched, or down with a chain?", "Hydraulics alone do not count."},
+		"tied":             {"the {part}", "{part}: down and tied?", "Hydraulics alone do not count."},
+		"latched":          {"the {part}", "{part}: pinned, latched or chained down?", "Hydraulics alone do not count."},
 		"lock":             {"the lock of the {part}", "{part}: is its lock in?", ""},
 		"other lock":       {"the other lock of the {part}", "{part}: are both its locks in, boom lock and swing pin?", ""},
-		"joint":            {"the joint", "Is the joint locked with its bar or pin in, or a chain across it?", ""},
+		"joint":            {"the joint", "Joint: lock bar or pin in, or a chain across it?", ""},
 		"which one":        {"which one", "Which one is it?", ""},
 		"across joint":     {"the joint", "Is the one over the top the one across the joint?", ""},
 	},
@@ -472,56 +534,89 @@ var english = words{
 		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
 	},
 	AskOne: "{name}. {question}",
+	Bends:  "Does it bend in the middle?",
+	Moves:  "What is it? Does anything on it move by itself?",
 
-	Look:      "Go look: {list}.",
 	LookAgain: "Look again inside {first} miles.",
 	TextMe:    "Text me what you add.",
 	Caution:   "Federal minimum on your word, not a go-ahead.",
 
+	Look: lookWords{
+		Go:      "Go look: {list}.",
+		Corners: "one on each corner of {itself}",
+		Ends:    "one at each end of {itself}",
+		Hooked:  "hooked to {itself}",
+		Self:    "the {name} itself",
+		Selves:  "the {name} themselves",
+	},
+	Need: needWords{
+		Half:     "{what}: needs {need}, half its weight.",
+		NoWeight: "{what}: tie-downs for half its weight. Tell me the weight.",
+		Usual:    "{kinds}: {takes}.",
+		Takes:    "{n}{way}",
+		Weak:     ", {n} with {weak} binders",
+		Wanted: map[string]string{
+			"corners":      "{want} at least on the machine itself, one on each corner.",
+			"ends":         "{want} at least, one at the front and one at the rear.",
+			"accessory":    "{part} down, with a chain on it.",
+			"articulation": "Joint locked with its bar or pin, or a chain across it.",
+			"tensioner":    "A binder, ratchet or winch on each.",
+		},
+		Latched: "{part} pinned, latched or chained down.",
+		Kind:    "Tell me what it is: what moves on it is tied, a joint is locked.",
+	},
+
 	Rating: ratingWords{
-		By:        "{what}: {wll} {unit} by {source}.",
-		ByMark:    "its mark",
-		ByTable:   "the federal table",
-		ByMemory:  "the federal table, from memory",
-		NoSize:    "{what}: no figure without the size. Read the stamp or the tag.",
-		NoRow:     "{what}: the federal table has no row for it. Read the tag: that figure counts.",
-		Ways:      "Direct it counts {half}, over to the other side {whole}.",
-		Stamps:    "The {stamps} may be less: read the stamp.",
-		Weaker:    "With {weak} binders {has}.",
-		Stronger:  "The {more} is the stronger: {wll} {unit} against {other} for the {less}.",
-		Alike:     "The {more} and the {less} are rated alike: {wll} {unit}.",
-		Crossed:   "In 5/16, g80 is less than g70: {g80} against {g70}.",
-		SizeFirst: "Size first, then grade, then the binder.",
-		Needs:     "{weight} {unit} needs {need}.",
-		Takes:     "A {what} is {wll}: {direct} direct at {half}, or {over} over.",
-		TakesWeak: "With {weak} binders {direct} direct, or {over} over.",
-		Besides:   "From {line} also four corners, and every moving part tied.",
-		HaveFew:   "{n} is too few: even all over they count {whole}.",
-		HaveSome:  "{n} is enough only over: {whole} over, {half} direct.",
-		HaveIf:    "{n} direct count {half}, if the binders read {wll} or more.",
-		HaveAll:   "{n} direct count {half}: enough for the weight.",
+		By:           "{what}: {wll} {unit} by {source}.",
+		ByMark:       "its mark",
+		ByTable:      "the federal table",
+		ByMemory:     "the federal table, from memory",
+		NoSize:       "{what}: no figure without the size. Read the stamp or the tag.",
+		NoRow:        "{what}: the federal table has no row for it. Read the tag: that figure counts.",
+		Ways:         "Direct it counts {half}, over to the other side {whole}.",
+		Stamps:       "The {stamps} may be less: read the stamp.",
+		Weaker:       "With {weak} binders {has}.",
+		Stronger:     "The {more} is the stronger: {wll} {unit} against {other} for the {less}.",
+		Alike:        "The {more} and the {less} are rated alike: {wll} {unit}.",
+		Crossed:      "In 5/16, g80 is less than g70: {g80} against {g70}.",
+		SizeFirst:    "Size first, then grade, then the binder.",
+		Needs:        "{weight} {unit} needs {need}.",
+		NeedsTon:     "{weight} {unit} by the short ton may be {most} by the metric: needs {need}.",
+		NeedsMost:    "{weight} {unit} may be {most}: needs {need}.",
+		WhatSize:     "What size and grade? Text it like: how many 3/8 g70 for {weight}",
+		WhatWidth:    "What width? Text it like: how many 2in straps for {weight}",
+		Takes:        "A {what} is {wll}: {direct} direct at {half}, or {over} over.",
+		TakesWeak:    "With {weak} binders {direct} direct, or {over} over.",
+		Besides:      "From {line} also four corners, and every moving part tied.",
+		BesidesLight: "On wheels or tracks two at least, one at the front and one at the rear.",
+		BesidesHeavy: "On a machine four at least, one on each corner, and every moving part tied.",
+		HaveFew:      "{n} is too few: even all over they count {whole}.",
+		HaveSome:     "{n} is enough only over: {whole} over, {half} direct.",
+		HaveIf:       "{n} direct count {half}, if the binders read {wll} or more.",
+		HaveAll:      "{n} direct count {half}: enough for the weight.",
 	},
 	Wear: wearWords{
 		CutOut:     "TAKE IT OFF: {cut} in of cut is past the {limit} of the published table.",
 		CutTrade:   "CHANGE IT: {cut} in of cut is past the {limit} of some in the trade.",
-		CutJust:    "CHANGE IT: {cut} in of cut is where some in the trade take it off.",
+		CutJust:    "It still counts, at the limit: {cut} in of cut is the most some in the trade allow.",
 		CutIn:      "It still counts with {cut} in of cut. Watch it.",
 		LinkOut:    "TAKE IT OFF: {left} in is below {limit} on a {what}.",
 		LinkIn:     "It still counts: {left} in, out below {limit} on a {what}.",
+		LinkLimit:  "A link is out below {limit} in, at its thinnest.",
 		LinkHow:    "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
 		Limits:     "Some in the trade take a {width} strap off past {trade} in of cut, the published table past {published}.",
 		Limit:      "The published table takes a {width} strap off past {published} in of cut.",
 		Edges:      "Cuts on both edges add.",
 		Measure:    "{what}, {why}: it counts for nothing until it is measured.",
-		Out:        "TAKE IT OFF: {what}, {why}. It counts for nothing.",
+		Out:        "TAKE IT OFF: {what}, {why}. No measuring: it counts for nothing.",
 		NoRow:      "{what}: no limit found for it. Go by its tag or its maker.",
 		NoHurt:     "Tell me what is hurt and how much: 2in strap with a 3/8 cut, or 3/8 link down to .31",
 		SecondHand: "I have that table second-hand.",
 		Stock:      "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
-		Half:     "{what}. Half of it must be covered: {need} (49 CFR 393.106(d)).",
-		NoWeight: "{what}. Half of it must be covered (49 CFR 393.106(d)).",
+		Half:     "Half of the weight must be covered: {need} (49 CFR 393.106(d)).",
+		NoWeight: "Half of the weight must be covered (49 CFR 393.106(d)).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
@@ -534,7 +629,7 @@ var english = words{
 		},
 		Aside:       "{which}: {why}, counts for nothing ({cite}).",
 		AsideCounts: "{which}: {why}, counts, to be mended first ({cite}).",
-		Sum:         "Together {has}: {stands}.",
+		Sum:         "Together {has} of {need}: {stands}.",
 		Finding:     "{say} ({cite}).",
 		GoodUpTo:    "good up to {good} {unit}",
 		ShortOf:     "{short} {unit} short",
@@ -557,6 +652,7 @@ var english = words{
 	Done: map[string]string{
 		"new load":          "Cleared. Text me the next load.",
 		"undo":              "Undone.",
+		"undo all":          "Undone: no load in hand.",
 		"nothing to undo":   "Nothing to undo.",
 		"replaced":          "Taken as a new load in place of the last. UNDO brings that back.",
 		"unknown":           "Noted: not known. Go and look.",
@@ -595,7 +691,7 @@ var english = words{
 		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
-		"nothing read":     "I could not make a load or a question of that. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
 	},
 	Help: []string{
@@ -609,7 +705,13 @@ var english = words{
 		"State, provincial and permit rules add to it. The inspector at the roadside and the machine maker's instructions decide.",
 		"No texting while driving.",
 	},
-	WhatIf:     "Then: ",
+	Stands: map[string]string{
+		"covered":   "Your load adds up, on what you told me.",
+		"fix":       "Your load adds up, but something on it is to be mended first.",
+		"short":     "Your load is short. Text: what do I need",
+		"unsettled": "Your load is not settled yet. Text: what do I need",
+	},
+	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
 	NoGear:     "none noted",

@@ -1,0 +1,97 @@
+package render
+
+import (
+	"strconv"
+	"strings"
+
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/tables"
+)
+
+// need says what the load in hand, or one asked about, still needs.
+func (p *page) need(r *rules.Report) {
+	if r == nil {
+		return
+	}
+	for _, c := range worstFirst(r.Articles) {
+		if len(c.Article.Ties) == 0 {
+			p.needAll(c)
+		} else {
+			p.then(c)
+		}
+		for i := range c.Findings {
+			if f := &c.Findings[i]; f.Outcome == rules.Untold && f.Rule != "aggregate" && f.Rule != "weight" {
+				p.say(p.wanted(c, f))
+			}
+		}
+		p.turn()
+	}
+}
+
+// needAll says what an article needs that nothing holds yet: half its weight, and
+// what makes that up of the kinds most used.
+func (p *page) needAll(c *rules.Count) {
+	w := &p.w.Need
+	if !c.Article.Weight.Known() {
+		p.line(w.NoWeight, "what", p.what(c))
+		return
+	}
+	p.line(w.Half, "what", p.what(c), "need", p.up(c.NeedHigh))
+	kinds, least, way := usualChains, 0, load.Direct
+	for i := range c.Findings {
+		switch f := &c.Findings[i]; f.Rule {
+		case "corners", "ends":
+			least = max(least, f.Want)
+		case "number":
+			kinds, least, way = usualStraps, f.Want, load.Over
+		}
+	}
+	for _, t := range kinds {
+		p.say(w.Usual, "kinds", strings.TrimSpace(p.brief(t, 2)), "takes", p.takes(c.NeedHigh, t, least, way))
+	}
+	p.turn()
+}
+
+// usualChains and usualStraps are the kinds of tie-downs most used on machines
+// and on cargo (common practice, no source).
+var (
+	usualChains = []load.TieDown{usualChain("3/8", load.Inch*3/8), usualChain("1/2", load.Inch/2)}
+	usualStraps = []load.TieDown{
+		{Material: load.Webbing, Size: load.Inch * 2, SizeWord: "2"}, {Material: load.Webbing, Size: load.Inch * 4, SizeWord: "4"},
+	}
+)
+
+func usualChain(word string, size load.Length) load.TieDown {
+	return load.TieDown{Material: load.Chain, Size: size, SizeWord: word, Grade: load.Grade{Value: "70", Reading: load.Read}}
+}
+
+// takes says how many of a kind make up a need, and no fewer than least: "4
+// direct, 5 with 5,400 binders".
+func (p *page) takes(need load.Mass, t load.TieDown, least int, way load.Route) string {
+	t.Route = way
+	in := rules.Credit(&t, tables.Federal())
+	n := max(least, int(ceil(need, in.Low)))
+	s := filled(p.w.Need.Takes, "n", strconv.Itoa(n), "way", p.w.Do.Ways[way])
+	if weak := max(least, int(ceil(need, in.Weaker))); weak > n {
+		if f, ok := tables.WeakerBinder(t.Size); ok {
+			s += filled(p.w.Need.Weak, "n", strconv.Itoa(weak), "weak", p.stamp(f.WLL))
+		}
+	}
+	return s
+}
+
+// wanted says what a finding still asks for.
+func (p *page) wanted(c *rules.Count, f *rules.Finding) string {
+	w := &p.w.Need
+	phrase := w.Wanted[f.Rule]
+	switch {
+	case f.Ask == rules.AskKind:
+		phrase = w.Kind
+	case f.Rule == "accessory" && c.Heavy == load.No:
+		phrase = w.Latched
+	case phrase == "":
+		return p.finding(c, f)
+	}
+	return capital(p.filledFor(c, f, phrase))
+}
