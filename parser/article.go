@@ -11,6 +11,7 @@ type article struct {
 	Article
 	clauses []*clause
 	noun    bool // a noun was told
+	binders int  // binders told of all its tie-downs; 0 not told
 }
 
 // article is the one being read, made if there is none: the one in hand.

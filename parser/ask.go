@@ -66,7 +66,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	loaded := r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig) || r.has(from, to, kTimes)
 	if !marked && (r.has(from, to, kQuery) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
-		return topicOf(words) != ""
+		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage) && !r.has(from, to, kLoose) && !r.has(from, to, kGone))
 	}
 	if !marked {
 		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)

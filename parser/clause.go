@@ -14,6 +14,7 @@ type clause struct {
 	late    bool   // its kind was told behind its place: of the clauses before it too
 	one     bool   // told by "a": a count that a number told later takes over
 	rest    bool   // "the rest" of the clause before it
+	unclear bool   // something told of it has no place in the count
 	ofThem  bool   // "one of them": out of the clause before it
 	on      string // part that the words before it say it holds: "bucket chained with ..."
 	binders int    // binders counted for it; -1 not told

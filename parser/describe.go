@@ -276,8 +276,12 @@ func (r *reader) bareNumber(i int) {
 			c = r.lastClause()
 		}
 		if c != nil && r.t(k).word != "ratchet" {
-			if r.kindAt(k+1) != kEach {
+			switch {
+			case r.kindAt(k+1) == kEach:
+			case r.kindAt(i-1) == kWith || len(r.article().clauses) == 0:
 				c.binders = int(t.num / load.One)
+			default:
+				r.article().binders = int(t.num / load.One) // of all told so far
 			}
 			r.own(i, OwnFact)
 			return
@@ -474,6 +478,9 @@ func (r *reader) allOf(i int) {
 				}
 				took = true
 			case kEnd, kSide:
+				if len(c.places) > 0 {
+					r.aside = true // told at the corners, and all at one end
+				}
 				if len(c.places) == 0 {
 					if t.kind == kEnd {
 						c.places = []load.Place{{End: t.word}}

@@ -15,6 +15,9 @@ func (r *reader) finish() {
 	for _, p := range r.partTies {
 		r.settlePart(p)
 	}
+	if r.uncrossed {
+		r.article().Joint.Uncrossed = true
+	}
 	if len(r.arts) > 1 && !r.arts[0].noun {
 		r.joinFirst()
 	}
@@ -130,6 +133,15 @@ func (r *reader) settle(a *article) {
 		r.unweigh(a)
 	}
 	a.clauses = breakdown(a.clauses)
+	total := 0
+	for _, c := range a.clauses {
+		total += max(c.count, 1)
+		r.aside = r.aside || c.unclear
+	}
+	bare := 0 // pieces that the binders told do not reach
+	if a.binders > 0 && a.binders < total {
+		bare = total - a.binders
+	}
 	for _, c := range a.clauses {
 		if c.on != "" && c.count <= 1 && !c.plural {
 			c.places = append(c.places, load.Place{On: c.on})
@@ -156,7 +168,10 @@ func (r *reader) settle(a *article) {
 			p := t
 			p.State.Damage = append([]load.Damage(nil), t.State.Damage...)
 			p.Place = c.placeOf(k)
-			if c.binders >= 0 && k >= c.binders {
+			total--
+			if bare > 0 && total < bare {
+				p.Tensioner.Has = load.No
+			} else if c.binders >= 0 && k >= c.binders {
 				p.Tensioner.Has = load.No
 			} else if c.binders >= 0 {
 				p.Tensioner.Has = load.Yes
@@ -323,6 +338,10 @@ func breakdown(cs []*clause) []*clause {
 		default:
 			out = append(out, head)
 			for _, s := range subs {
+				if s.ofThem {
+					head.unclear = true // "two of them" of what was told one by one
+					continue
+				}
 				s.inherit(head, false)
 				out = append(out, s)
 			}

@@ -69,7 +69,12 @@ func (r *reader) held(a, b int) {
 			if w := r.surfaceOf(i); w != "" && art.Parts[k].Name == "attachment" {
 				art.Parts[k].Word = w
 			}
-			if neg && negAt == i-1 {
+			if neg && negAt == i-1 && r.kindAt(i+1) == kMat {
+				art.Parts[k].Tied = load.No // "no blade chain"
+				r.own(i+1, OwnFact)
+				r.skip = i + 2
+				neg, told = false, true
+			} else if neg && negAt == i-1 {
 				art.Parts[k].Off = true
 				neg, told = false, true
 			}
@@ -389,11 +394,15 @@ func (r *reader) undescribed(art *article, on string) {
 // is denied. What is told later wins over what it contradicts.
 func partState(p *load.Part, t *tok, yes bool) {
 	switch t.kind {
-	case kLoose:
-		p.Loose = yes
-		return
-	case kGone:
-		p.Off = yes
+	case kLoose, kGone:
+		switch {
+		case p.Tied == load.Yes && yes:
+			p.Tied = load.No // "was chained but came loose": its chain did
+		case t.kind == kLoose:
+			p.Loose = yes
+		default:
+			p.Off = yes
+		}
 		return
 	}
 	switch t.word {

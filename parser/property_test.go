@@ -330,7 +330,7 @@ func TestProperty_aFigureIsTakenAsItStandsOrNotAtAll(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		digits := rapid.StringMatching(`[1-9][0-9]{3,5}`).Draw(t, "digits")
 		i := rapid.IntRange(1, len(digits)-1).Draw(t, "at")
-		typed := digits[:i] + draw(t, "stray", "o", "l", "e", "z", "/", "..", ":", "*", "_", "%", "~", " ") + digits[i:]
+		typed := digits[:i] + draw(t, "stray", "o", "l", "e", "z", "/", "..", ":", "_", "%", "~", " ") + digits[i:]
 		text := "roller " + typed + " lb, 4x 3/8 g70 direct"
 		m := Read(text)
 		whole := load.Mass(0)

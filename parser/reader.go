@@ -56,10 +56,11 @@ type reader struct {
 	pos         int    // token being read
 	onNext      string // part that a tie-down told next holds
 	onNextBy    int
-	weightAt    int // token of the weight that waits for its noun
-	skipTo      int // end of what a condition took behind it
-	negatedAt   int // last token of a damage denied; -1 none
-	skip        int // tokens before it are taken already
+	weightAt    int  // token of the weight that waits for its noun
+	skipTo      int  // end of what a condition took behind it
+	uncrossed   bool // told that nothing runs across the joint
+	negatedAt   int  // last token of a damage denied; -1 none
+	skip        int  // tokens before it are taken already
 }
 
 func newReader(text string) *reader {

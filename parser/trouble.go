@@ -33,6 +33,13 @@ func (r *reader) troubles(from, to int) {
 			if r.kindAt(k) == kExtra || r.kindAt(k) == kDet {
 				k++
 			}
+			if r.kindAt(i+1) == kNum && r.kindAt(i+2) == kTens && (r.t(i).raw == "short" || r.t(i).raw == "shy") {
+				// "short one binder"
+				n := int(r.t(i+1).num / load.One)
+				r.take(i, i+3)
+				r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: n}, Edit: Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.No}}}})
+				continue
+			}
 			if k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
 				r.trouble(i, k+1, from, to)
 			} else {
@@ -641,13 +648,22 @@ func (r *reader) noneAt(i, to int) {
 	if r.kindAt(k) == kMat {
 		k++
 	}
-	if r.kindAt(k) != kOn {
+	if r.kindAt(k) != kOn && r.kindAt(k) != kRoute {
 		return
 	}
-	for k < to && (r.kindAt(k) == kOn || r.kindAt(k) == kDet) {
+	for k < to && (r.kindAt(k) == kOn || r.kindAt(k) == kDet || r.kindAt(k) == kRoute) {
 		k++
 	}
 	switch r.kindAt(k) {
+	case kPart:
+		// "no chain over the bucket"
+		r.partTies = append(r.partTies, partTie{r.t(k).word, false})
+		r.take(i, k+1)
+		return
+	case kJoint:
+		r.take(i, k+1)
+		r.uncrossed = true
+		return
 	case kEnd, kSide, kCorner:
 	default:
 		return
