@@ -218,3 +218,40 @@ func TestProperty_poundsAndKilogramsAgree(t *testing.T) {
 		}
 	})
 }
+
+// What a driver may send of a tie-down that no longer holds. None of it may
+// leave the load covered; what is not read must at least be said not to be.
+func TestHandle_badNewsNeverLeavesALoadCovered(t *testing.T) {
+	const load = "22000 lb roller, lock bar in, 1x 4 in strap over, 4x 3/8 g70 direct on the corners"
+	for _, news := range []string{
+		"front left is loose", "front left came loose", "loose front left", "the front left chain is loose", "front left has some slack", "front left backed off", "front left keeps backing off", "front left isn't tight", "front left not tight anymore", "front left is not as tight as it was", "front left is slack again", "front left worked loose on the grade", "front left loosened up", "fl loose", "LF loose", "driver side front is loose", "left front needs tightening", "front left needs another pull", "front left went slack", "front left could be tighter",
+		"one is loose", "one of them is loose", "one chain came loose", "a chain is loose", "one of the chains backed off", "two are loose", "2 loose", "all loose", "they are all loose", "both rears loose", "rears are loose", "everything is loose", "none of them are tight", "nothing is tight", "not tight", "it came loose", "it's loose", "loose", "loose again", "backed off again", "slack",
+		"front left popped off", "front left came off", "front left fell off", "front left is gone", "front left is missing", "lost front left", "lost the front left", "i lost a chain", "lost one", "lost a chain", "a chain came off", "one came off", "one chain fell off", "one chain is gone", "one is missing", "we are missing a chain", "a chain is missing", "took off front left", "take off front left", "take front left off", "took the front left off", "removed front left", "had to take one off", "front left off", "took two off", "unhooked front left",
+		"front left broke", "front left chain broke", "front left chain snapped", "one chain broke", "a chain snapped", "chain broke", "broken chain", "broken link on front left", "front left has a broken link", "front left has a bad link", "front left hook is cracked", "cracked hook on front left", "cracked hook", "a hook cracked", "one hook is bent", "bent hook front left", "front left hook opened up", "front left link is stretched", "stretched link", "twisted link in one chain", "one chain has a weld on it", "front left is worn", "front left looks worn", "front left worn thin", "front left has a gouge", "one chain has a nick", "front left has a cut link", "front left is damaged", "one is damaged", "damaged chain", "one chain is bad", "bad chain front left", "front left is rusted through", "knot in the front left chain",
+		"front left binder broke", "front left binder popped", "front left binder popped open", "binder popped off", "a binder broke", "binder won't close", "binder handle came off", "front left binder is bent", "front left binder handle is not tied", "no binder on front left", "front left has no binder", "lost a binder",
+		"front left d ring is cracked", "front left ring pulled out", "front left anchor broke", "front left ring is bent",
+		"front left and front right are loose", "front left and rear right came off", "front left loose, rear right worn", "front left loose and rear left too",
+		"lock bar came out", "lock bar is out", "lock bar fell out", "lock bar not in", "lock bar broke", "lock bar is missing", "lock bar is off", "lock bar is loose", "pulled the lock bar", "took the lock bar out", "joint is not locked", "joint unlocked", "joint came unlocked", "no lock bar", "lock pin sheared",
+		"it weighs 60000", "it weighs 60000 lb", "weighs 60000", "weight is 60000 lb", "actually 60000 lb", "sorry 60000", "the roller is 60000 lb", "ticket says 60000", "scaled at 60000 lb",
+		"they are 1/4 inch", "chains are 1/4", "the chains are g30", "they are grade 30", "no marks on the chains", "cant find a mark on any of them", "they read 500", "binders read 500", "binders are 500 lb", "hooks are 500 lb", "d-rings are 500 lb", "trailer d-rings 500",
+		"make them all 1/4", "only 3 on", "only 3 chains", "3 chains not 4", "sorry 3", "make that 3", "there are only 3 chains",
+	} {
+		e := New(&sessions.Memory{})
+		if b := send(t, e, "a", load); !strings.Contains(string(b.Data), `"verdict":"covered"`) {
+			t.Fatalf("%q is not covered to begin with: %s", load, b.Data)
+		}
+		b := send(t, e, "a", news)
+		var a struct {
+			Verdict string
+			Load    *string `json:"load_verdict"`
+			Unread  []struct{ Text string }
+			Ask     string
+		}
+		if err := json.Unmarshal(b.Data, &a); err != nil {
+			t.Fatal(err)
+		}
+		if a.Verdict == "covered" || a.Load != nil && *a.Load == "covered" && len(a.Unread) == 0 {
+			t.Errorf("%q: %s", news, b.Text)
+		}
+	}
+}
