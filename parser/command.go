@@ -15,7 +15,7 @@ func (r *reader) commands() int {
 	if i >= n {
 		return n
 	}
-	if r.bareFigure(i) || r.bareWord(i) {
+	if r.bareFigure(i) || r.bareWord(i) || r.barePlace(i) {
 		return n
 	}
 	t := r.t(i)
@@ -473,6 +473,41 @@ func (r *reader) bareFigure(i int) bool {
 	}
 	r.ownAll(i, len(r.sig), OwnFact)
 	r.acts = append(r.acts, a)
+	return true
+}
+
+// barePlace reads a message of nothing but a place: "front left", "on each
+// corner". It tells of the tie-downs known already.
+func (r *reader) barePlace(i int) bool {
+	at := load.Place{}
+	for k := i; k < len(r.sig); k++ {
+		place := load.Place{}
+		switch t := r.t(k); t.kind {
+		case kEnd:
+			place.End = t.word
+		case kSide:
+			place.Side = t.word
+		case kCorner:
+			place = cornerPlace(t.word)
+		case kSpread:
+			place.Spread = t.word
+		case kSpreadOne:
+			place.Spread = "corners"
+		case kDet, kOn, kEach, kIt, kThem, kBe, kSep, kStop, kLine, kAll:
+			continue
+		default:
+			return false
+		}
+		if !mergeable(at, place) {
+			return false // "front, rear": which is where is not told
+		}
+		at = merge(at, place)
+	}
+	if at == (load.Place{}) {
+		return false
+	}
+	r.ownAll(i, len(r.sig), OwnFact)
+	r.acts = append(r.acts, Change{Ref: Ref{Which: All, Lacks: true}, Edit: Edit{Set: load.TieDown{Place: at}}})
 	return true
 }
 

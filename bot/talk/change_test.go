@@ -64,6 +64,8 @@ func TestChange_resolvesReferences(t *testing.T) {
 		{"no mark on two of them", direct4, parser.Change{Ref: parser.Ref{Which: parser.Some, Count: 2}, Edit: parser.Edit{Set: load.TieDown{Grade: load.Grade{Reading: load.NoMarks}}}}, 6600 + 2650, "", ""},
 		{"no binder at the rear left", direct4, parser.Change{Ref: there2("rear", "left"), Edit: parser.Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.No}}}}, 9900, "", ""},
 		{"the one on the dozer, with a roller in hand", direct4, loose(parser.Ref{Kind: "dozer"}), 13200, "no such tie-down", ""},
+		{"grade is 43 not 70 of one clause", direct4, parser.Change{Ref: parser.Ref{Which: parser.All, Like: load.TieDown{Grade: load.Grade{Value: "70", Reading: load.Read}}}, Edit: parser.Edit{Set: load.TieDown{Grade: load.Grade{Value: "43", Reading: load.Read}}}}, 10800, "", ""},
+		{"grade is 43 not 70 of two clauses", mixed, parser.Change{Ref: parser.Ref{Which: parser.All, Like: load.TieDown{Grade: load.Grade{Value: "70", Reading: load.Read}}}, Edit: parser.Edit{Set: load.TieDown{Grade: load.Grade{Value: "43", Reading: load.Read}}}}, 13200 + 11300, "which of several", "which one"},
 		{"make that five", direct4, parser.Change{Edit: parser.Edit{Count: 5}}, 16500, "", ""},
 		{"make that three", direct4, parser.Change{Edit: parser.Edit{Count: 3}}, 9900, "", ""},
 	} {

@@ -19,7 +19,7 @@ func (t *turn) pickLacking(ref *parser.Ref, e *parser.Edit) (picked, string) {
 	switch p := &e.Set.Place; {
 	case len(all) == 0:
 		return picked{}, noSuch
-	case p.End != "" && p.Side != "" && len(lacking) > 1:
+	case p.End != "" && p.Side != "" && len(all) > 1 && len(lacking) != 1:
 		return picked{open: ids(lacking)}, whichOne // one corner is not all of them
 	case len(lacking) == len(all), len(lacking) > 0 && oneLine(lacking):
 		return picked{ties: lacking}, ""

@@ -49,6 +49,9 @@ func layPart(a *load.Article, f *load.Part) {
 	i := slices.IndexFunc(a.Parts, func(p load.Part) bool { return p.Name == f.Name })
 	if i < 0 {
 		a.Parts = append(a.Parts, *f)
+		a.Parts[len(a.Parts)-1].Doubtful = false
+	} else if f.Doubtful {
+		a.Parts[i] = load.Part{Name: f.Name, Word: a.Parts[i].Word, Off: a.Parts[i].Off}
 	} else {
 		tellPart(&a.Parts[i], f)
 	}
@@ -101,6 +104,9 @@ func tellPart(p, f *load.Part) {
 // layJoint lays what was told of the joint over what is known of it. A locked
 // steering wheel says nothing of a lock told in.
 func layJoint(j, f *load.Joint) {
+	if f.Doubtful {
+		*j = load.Joint{Uncrossed: j.Uncrossed}
+	}
 	j.Has = j.Has || f.Has
 	j.Uncrossed = j.Uncrossed || f.Uncrossed
 	switch {

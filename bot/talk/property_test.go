@@ -262,8 +262,16 @@ func TestProperty_loosingNeverImprovesTheVerdict(t *testing.T) {
 	rank := map[string]int{"covered": 0, "fix": 1, "unsettled": 2, "short": 3}
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyState(t)
-		if len(s.load().Articles) == 0 {
+		l := s.load()
+		if len(l.Articles) == 0 {
 			t.Skip("no load")
+		}
+		for _, a := range l.Articles {
+			for _, x := range a.Ties {
+				if x.Tensioner.Has == load.Untold && x.Material != load.Chain && x.Material != load.Webbing {
+					t.Skip("what tightens one is open, and is not asked of a loose one")
+				}
+			}
 		}
 		before := rules.Evaluate(s.load(), rules.Federal).Verdict
 		change := parser.Change{Ref: anyRef(t)}

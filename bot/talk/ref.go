@@ -86,6 +86,10 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 		}
 		return p, ""
 	case ref.Which == parser.All:
+		if corrects(&ref.Like, &e.Set) && !oneLine(all) {
+			p.open = ids(all)
+			return p, whichOne
+		}
 		return t.pickAll(all, ref, known, p)
 	case ref.Which == parser.Some:
 		return choose(all, max(ref.Count, 1), does, p)
@@ -96,6 +100,11 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 		}
 	}
 	return pickIt(all, ref, does, known, p)
+}
+
+// corrects says whether a fact is told in place of another: "grade is 80 not 70".
+func corrects(was, now *load.TieDown) bool {
+	return was.Grade != (load.Grade{}) && now.Grade != (load.Grade{}) || was.Size != 0 && now.Size != 0 || was.Mark != 0 && now.Mark != 0
 }
 
 // pickIt is for "the front left", "the strap", "it": one, save where a fact is

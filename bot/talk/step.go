@@ -295,7 +295,8 @@ func (t *turn) conclude(event string) {
 // answer or a word from the road does not settle that.
 func (t *turn) unread(inHand bool) {
 	before := inHand && t.s.Open && !t.settled
-	t.s.Open = inHand && (t.r.Doubt || t.touched && t.r.Grave) || before
+	nothing := len(t.asks) == 0 && len(t.road) == 0 && !t.answered && !t.did
+	t.s.Open = inHand && (t.r.Doubt || (t.touched || nothing) && t.r.Grave) || before
 	if before {
 		t.r.Doubt = true
 		if t.touched {
