@@ -50,6 +50,24 @@ func TestText_answers(t *testing.T) {
 		{"6 do only over", will(6), []string{"6 is enough only over: 39,600 over, 19,800 direct."}},
 		{"8 do with strong binders", will(8), []string{"8 direct count 26,400, if the binders read 6,600 or more."}},
 		{"10 do", will(10), []string{"10 direct count 33,000: enough for the weight."}},
+		{"of a ton how many is said for the metric one", talk.HowMany{Tie: g70, Weight: load.Weight{Told: 20000 * lb, Low: 20000 * lb, High: 10 * load.Tonne, Ton: true}, Need: 5 * load.Tonne, WLL: 6600 * lb, Direct: 4, Over: 2},
+			[]string{"20,000 lb by the short ton may be 22,046 by the metric: needs 11,024."}},
+		{"how many of a size not told is asked, the usual ones said", talk.HowMany{Tie: load.TieDown{Material: load.Chain}, Weight: load.Exact(30000*lb, false), Need: 15000 * lb},
+			[]string{"30,000 lb needs 15,000.", "Chains 3/8 g70: 5 direct, 6 with 5,400 binders.", "Chains 1/2 g70: 3 direct, 4 with 9,200 binders.", "What size and grade?", "four at least, one on each corner"}},
+		{"below the heavy line it is one at each end", talk.HowMany{Tie: strap(3*load.Inch, "3", ""), Weight: load.Exact(9000*lb, false), Need: 4500 * lb, WLL: 3000 * lb, Direct: 3, Over: 2},
+			[]string{"3 direct at 1,500, or 2 over.", "two at least, one at the front and one at the rear."}},
+		{"what is needed of a machine that nothing holds yet", talk.Need{Report: judged(func() load.Article { a := machine("roller", 24000); return a }()).Report},
+			[]string{"Roller, 24,000 lb: needs 12,000, half its weight.", "Chains 3/8 g70: 4 direct, 5 with 5,400 binders.", "4 at least on the machine itself, one on each corner.", "Joint locked with its bar or pin, or a chain across it."}},
+		{"what is needed of a crate", talk.Need{Report: judged(machine("crate", 4000)).Report},
+			[]string{"Crate, 4,000 lb: needs 2,000", "Straps 2 in: 1 over."}},
+		{"a what if names the part", talk.WhatIf{Report: judged(func() load.Article {
+			a := machine("excavator", 40000, ties(1, 4, chain(in38, "3/8", "70", load.Direct)))
+			a.Parts = []load.Part{{Name: "bucket", Down: load.Yes, Tied: load.Yes}}
+			return a
+		}()).Report}, []string{"Then: Excavator, 40,000 lb, can't call it yet: the chain on the bucket?"}},
+		{"an undo that leaves nothing says so", talk.Done{What: "undo"}, []string{"Undone: no load in hand."}},
+		{"a bent link is out without a measure", talk.Wear{Tie: load.TieDown{Material: load.Chain}, Aside: &rules.Aside{Line: rules.Line{Tie: load.TieDown{Material: load.Chain}}, Why: "bent"}},
+			[]string{"TAKE IT OFF: chain, bent. No measuring"}},
 		{"a quarter inch cut", cut(load.Inch / 4), []string{"It still counts with 1/4 in of cut. Watch it.", "past 1/2", "past 3/4", "every hook and ratchet"}},
 		{"a half inch cut", cut(load.Inch / 2), []string{"It still counts, at the limit: 1/2 in of cut is the most some in the trade allow.", "past 1/2", "published table past 3/4", "second-hand"}},
 		{"past the trade's limit", cut(load.Inch * 5 / 8), []string{"CHANGE IT: 5/8 in of cut is past the 1/2 of some in the trade."}},

@@ -168,7 +168,11 @@ func (p *page) then(c *rules.Count) {
 	p.say(p.stands(c))
 	p.asides(c)
 	p.hurts(c)
-	p.mends(c)
+	if c.Verdict == rules.VerdictUnsettled {
+		p.settles(c)
+	} else {
+		p.mends(c)
+	}
 	p.count(c, nil)
 }
 
@@ -291,13 +295,16 @@ func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
 	p.asides(c)
 	p.hurts(c)
-	p.mends(c)
+	if c.Verdict != rules.VerdictUnsettled {
+		p.mends(c)
+	}
 	if letGo(c) {
 		p.say(p.w.Aside.LetGo)
 	}
 	if c.Verdict == rules.VerdictUnsettled {
 		p.turn()
 		p.ask(r)
+		p.settles(c)
 		asked = true
 	}
 	p.turn()

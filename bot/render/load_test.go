@@ -176,6 +176,14 @@ func TestText_cases(t *testing.T) {
 		t.State.Damage = []load.Damage{d}
 		return t
 	}
+	loose := func(t load.TieDown) load.TieDown {
+		t.State.Tight = load.No
+		return t
+	}
+	gone := func(t load.TieDown, how string) load.TieDown {
+		t.State.Gone = how
+		return t
+	}
 	with := func(a load.Article, change func(*load.Article)) load.Article {
 		change(&a)
 		return a
@@ -244,6 +252,62 @@ func TestText_cases(t *testing.T) {
 				return t
 			}()))),
 			[]string{"ADDS UP: 12,800 lb to spare.", "The rear right chain: came off, not counted.", "why it let go"}},
+		{"two that are loose are told of together",
+			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 1, loose(at(g70(load.Direct), "rear", "right"))),
+				ties(3, 4, g70(load.Direct)))),
+			[]string{"The front left and rear right chains: loose, not counted. Tighten each if", "Before you go:", "Needs 7,000"}},
+		{"a mend that settles what is open is said after the question",
+			func() talk.Reply {
+				r := modelD()
+				over := on(chain(in12, "1/2", "70", load.Over), "bucket")
+				r.Report.Articles[0].Mends = []rules.Mend{{Count: 1, Tie: over, Closes: []string{"accessory:bucket", "aggregate"}}}
+				return r
+			}(),
+			[]string{"Bucket: down and tied? YES / NO / DON'T KNOW.", "One 1/2 g70 chain over the bucket settles both.", "Weight: needs 19,000"}},
+		{"one that came off is replaced, those loose have another put there",
+			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 1, gone(at(g70(load.Direct), "rear", "right"), "came off")),
+				ties(3, 1, at(g70(load.Direct), "front", "right")), ties(4, 1, at(g70(load.Direct), "rear", "left")))),
+			[]string{"If not, put another there.", "came off, not counted.", "Put on one 3/8 g70 chain direct in its place."}},
+		{"where the one that lacks goes is not said when it is not known",
+			judged(machine("tractor", 14000, ties(1, 3, g70(load.Direct)))),
+			[]string{"SHORT: 3 of 4 corners.", "Put on one 3/8 g70 chain direct on the corner that has none."}},
+		{"the front is said where it is known to lack them",
+			judged(machine("tractor", 14000, ties(1, 4, at(g70(load.Direct), "rear", "")))),
+			[]string{"SHORT: no corner held at the front.", "Put on one 3/8 g70 chain direct at the front."}},
+		{"a joint told without a lock is locked or chained",
+			judged(with(machine("roller", 14000, ties(1, 4, g70(load.Direct))), func(a *load.Article) { a.Joint.Locked = load.No })),
+			[]string{"Lock the joint with its bar or pin, or put a chain across it."}},
+		{"over mends what the weaker binders lack too",
+			judged(machine("tractor", 30000, ties(1, 4, g70(load.Direct)))),
+			[]string{"Put on one more 3/8 g70 chain: over gives 6,600, direct 3,300.", "with 5,400 it is short 4,200: put one more over."}},
+		{"a hurt within the limits is told",
+			judged(machine("pickup", 7000, ties(1, 2, at(strap4, "front", "")), ties(3, 1, at(hurt(strap4, load.Damage{Kind: "cut", Size: []load.Length{load.Inch / 4, load.Inch / 4}}), "rear", "")), ties(4, 1, at(strap4, "rear", "")))),
+			[]string{"ADDS UP: 4,500 lb to spare.", "One rear strap: cut 1/4 + 1/4 = 1/2 in, counted.", "past 1/2 in of cut, the published table past 3/4."}},
+		{"a link worn within the limit is told",
+			judged(machine("tractor", 14000, ties(1, 4, g70(load.Direct)), ties(5, 1, hurt(g70(load.Direct), load.Damage{Kind: "worn", Left: load.Inch * 34 / 100})))),
+			[]string{"worn, 0.340 in left, counted. A link is out below 0.325 in, at its thinnest."}},
+		{"of mark and grade both are said",
+			judged(machine("tractor", 14000, ties(1, 4, func() load.TieDown { t := g70(load.Direct); t.Mark = 20000 * lb; return t }()))),
+			[]string{"4 chains 3/8 g70 marked 20,000 direct", "The mark counts. By the table a 3/8 in grade 70 chain is 6,600: read the mark again."}},
+		{"the part that limits some is said of those",
+			judged(machine("tractor", 14000, ties(1, 4, rated(g70(load.Direct), 4000)), ties(5, 1, rated(g70(load.Over), 5000)))),
+			[]string{"The binder is the weakest part of the 4 direct: 4,000 each.", "The binder is the weakest part of the one over: 5,000 each."}},
+		{"weaker binders are said of their sizes",
+			judged(machine("tractor", 14000, ties(1, 4, g70(load.Direct)), ties(5, 4, chain(in12, "1/2", "70", load.Direct)))),
+			[]string{"Holds with 5,400 on 3/8 in and 9,200 on 1/2 in binders too."}},
+		{"one blocked in front says so",
+			judged(with(machine("crate", 12000, ties(1, 3, strap(4*load.Inch, "4", load.Over))), func(a *load.Article) { a.Length, a.Blocked = 15*load.Foot, load.Yes })),
+			[]string{"Blocked in front, by its length 2, has 3."}},
+		{"binders are said as they are stamped, in kilograms too",
+			func() talk.Reply { r := modelA(); r.Units = "kg"; return r }(),
+			[]string{"Holds with 5,400 lb (2,449 kg) binders too."}},
+		{"what is left to ask of a kind too vague is all that is asked",
+			func() talk.Reply {
+				r := asking(judged(with(machine("machine", 14000, ties(1, 4, g70(load.Direct))), func(a *load.Article) { a.Still = true })), rules.AskKind, "")
+				r.Ask.Article = 1
+				return r
+			}(),
+			[]string{"CAN'T CALL IT YET: what it is?", "Machine, 14,000 lb. Does it bend in the middle?"}},
 		{"a crate by its length",
 			judged(with(machine("crate", 4000, ties(1, 2, strap(2*load.Inch, "2", load.Over))), func(a *load.Article) {
 				a.Length, a.Blocked = 10*load.Foot+load.Inch, load.No
@@ -289,5 +353,51 @@ func TestText_nothingStandsOnWhatWasNotRead(t *testing.T) {
 		if strings.Contains(Text(r), never) {
 			t.Errorf("%q in:\n%s", never, Text(r))
 		}
+	}
+}
+
+func TestText_ofSeveralThatAddUpTheFirstLineIsOfAll(t *testing.T) {
+	pickup := machine("pickup", 5000, ties(1, 4, strap(2*load.Inch, "2", load.Direct)))
+	car := machine("car", 3000, ties(5, 4, strap(2*load.Inch, "2", load.Direct)))
+	car.ID = 2
+	inOrder(t, Text(judged(pickup, car)), "BOTH ADD UP: 1,500 lb to spare on the pickup, the least.",
+		"Pickup, 5,000 lb, adds up: 1,500 lb to spare.", "Car, 3,000 lb, adds up: 2,500 lb to spare.", "one at each end of the pickup and car themselves")
+	other := machine("car", 3500, ties(9, 3, strap(2*load.Inch, "2", load.Direct)))
+	other.ID = 3
+	inOrder(t, Text(judged(pickup, car, other)), "ALL 3 ADD UP: 1,250 lb to spare on the car of 3,500 lb, the least.")
+}
+
+func TestText_whatWasTakenOffDidNotLetGo(t *testing.T) {
+	for how, want := range map[string]bool{"taken off": false, "came off": true, "lost": true} {
+		off := at(chain(in38, "3/8", "70", load.Direct), "rear", "")
+		off.State.Gone = how
+		text := Text(judged(machine("tractor", 14000, ties(1, 3, chain(in38, "3/8", "70", load.Direct)), ties(4, 1, off))))
+		for _, s := range []string{"let go", "Leave it parked"} {
+			if strings.Contains(text, s) != want {
+				t.Errorf("%s: says %q: %v\n%s", how, s, !want, text)
+			}
+		}
+	}
+}
+
+func TestText_whatWasNotReadIsQuotedOnce(t *testing.T) {
+	r := modelA()
+	r.Unread = []parser.Span{{Text: "yes"}, {Text: "1"}, {Text: "1"}}
+	r.Says = []talk.Say{talk.Cannot{Why: "nothing asked", Words: "yes"}, talk.Cannot{Why: "nothing asked", Words: "yes"}}
+	text := Text(r)
+	for _, s := range []string{`"yes"`, `"1"`} {
+		if n := strings.Count(text, s); n != 1 {
+			t.Errorf("%s is quoted %d times:\n%s", s, n, text)
+		}
+	}
+}
+
+func TestText_aTopicBesideALoadIsShort(t *testing.T) {
+	r := modelA()
+	r.Says = []talk.Say{talk.Plain{Topic: "winch cable"}}
+	text := Text(r)
+	inOrder(t, text, "stamps on", "The winch cable is none", "own binder or ratchet", "Look again inside")
+	if strings.Contains(text, "slack the cable") {
+		t.Errorf("all of the topic:\n%s", text)
 	}
 }

@@ -52,6 +52,23 @@ func (p *page) mends(c *rules.Count) {
 	}
 }
 
+// settles says what to put on that would settle what is open, whatever the
+// answer.
+func (p *page) settles(c *rules.Count) {
+	if len(c.Mends) == 0 || c.Mends[0].Do != "" {
+		return
+	}
+	m := &c.Mends[0]
+	it := p.w.Do.It
+	switch n := len(m.Closes); {
+	case n == 2:
+		it = p.w.Do.Both
+	case n > 2:
+		it = filled(p.w.Do.All, "n", strconv.Itoa(n))
+	}
+	p.say(p.w.Do.Settles, "what", p.mend(c, m, p.brief(m.Tie, m.Count)), "it", it)
+}
+
 // atEnd says whether a mend holds the article itself at one of its ends.
 func atEnd(m *rules.Mend) bool {
 	return m.Do == "" && m.Tie.Route == load.Direct && m.Tie.Place.End != ""

@@ -112,6 +112,7 @@ type doWords struct {
 	Ways                     map[load.Route]string
 	At, Over, Across, OnPart string
 	EitherWay, Twice         string // one does it over or direct, more of them direct
+	Settles, It, Both, All   string // what would settle what is open, whatever the answer
 	InPlace, InPlaces        string // in place of what is set aside
 	EachCorner, Corner       string // where the places of the others were not told
 	OtherEnd                 string
@@ -239,6 +240,10 @@ var english = words{
 		OnPart:     " on the {part}",
 		EitherWay:  ": over gives {over}, direct {direct}",
 		Twice:      ", or {n} direct",
+		Settles:    "{what} settles {it}.",
+		It:         "it",
+		Both:       "both",
+		All:        "all {n}",
 		InPlace:    " in its place",
 		InPlaces:   " in their place",
 		EachCorner: ", one on each corner that has none",
@@ -678,7 +683,7 @@ var english = words{
 		"no such tie-down": "I find no such tie-down on this load: {words}. Nothing changed.",
 		"which of several": "More than one fits {words}. Nothing changed.",
 		"no such part":     "I know of no part that moves on it: {words}.",
-		"nothing to mend":  "I know of none that {words} would put right. Nothing changed. What is hurt comes back by: replaced",
+		"nothing to mend":  "I know of none that {words} would put right. Nothing changed. A loose one comes back by: tightened, a hurt one by: replaced",
 		"no such machine":  "No machine {name} on your list: taken as you tell it here.",
 		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",
 		"gear fewer":       "Your list holds fewer than that: {words}. Nothing changed.",
