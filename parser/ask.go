@@ -64,7 +64,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return true
 	}
 	loaded := r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig) || r.has(from, to, kTimes)
-	if !marked && (r.has(from, to, kQuery) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
+	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
 		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage) && !r.has(from, to, kLoose) && !r.has(from, to, kGone))
 	}
@@ -105,6 +105,17 @@ func (r *reader) sizes(from, to int) (n int) {
 func (r *reader) versus(from, to int) bool {
 	for i := from; i < to; i++ {
 		if t := r.t(i); t.kind == kOr && (t.raw == "vs" || t.raw == "versus") {
+			return true
+		}
+	}
+	return false
+}
+
+// hasQuery says whether a word that asks stands in from..to. "Hold" and "work"
+// tell as often as they ask.
+func (r *reader) hasQuery(from, to int) bool {
+	for i := from; i < to; i++ {
+		if t := r.t(i); t.kind == kQuery && t.raw != "hold" && t.raw != "work" {
 			return true
 		}
 	}

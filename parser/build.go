@@ -7,7 +7,6 @@ import "halfweight/rules/load"
 type builder struct {
 	p    []piece
 	d    *dictionary
-	text []rune // as sent
 	toks []tok
 	sp   []spelling // spelling of each piece, looked up once
 	done []bool

@@ -448,6 +448,9 @@ func (r *reader) allOf(i int) {
 		k++
 	}
 	if r.cl == nil && r.lastClause() == nil {
+		if n := r.kindAt(k); n == kEnd || n == kSide {
+			r.aside = true // told ahead of the tie-downs it is said of
+		}
 		return
 	}
 	r.close()

@@ -337,8 +337,13 @@ func breakdown(cs []*clause) []*clause {
 			}
 		default:
 			out = append(out, head)
+			total, one := 0, len(subs) > 1
+			for _, c := range out {
+				total += max(c.count, 1)
+			}
+			again := one && total == sum // "2 front, 2 rear, three on the left one on the right"
 			for _, s := range subs {
-				if s.ofThem {
+				if s.ofThem || again {
 					head.unclear = true // "two of them" of what was told one by one
 					continue
 				}

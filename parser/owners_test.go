@@ -3,6 +3,7 @@ package parser
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"unicode"
@@ -10,7 +11,8 @@ import (
 
 // mapped checks the map of a message: its tokens lie in order, each holds its
 // piece of the text and has one owner, nothing but white space and what prints
-// nothing lies between them, and what is unread is quoted where it stands.
+// nothing lies between them, what is unread is quoted where it stands, and an
+// unread figure is grave.
 func mapped(text string, m Message) error {
 	if m.Text != text {
 		return fmt.Errorf("the message holds the text %q", m.Text)
@@ -50,9 +52,12 @@ func mapped(text string, m Message) error {
 		for at := t.At; at < end; at++ {
 			owned[at] = t.Owner
 		}
+		if t.Owner == OwnUnread && unicode.IsDigit(runes[t.At]) && !ordinal.MatchString(t.Text) && !m.Grave {
+			return fmt.Errorf("the figure %q is unread and not grave", t.Text)
+		}
 	}
 	for at, r := range runes {
-		if owned[at] == "" && !unicode.IsSpace(r) && !unicode.In(r, unicode.Mn, unicode.Cc, unicode.Cf, unicode.Variation_Selector) && r != '¡' && r != '¿' {
+		if owned[at] == "" && !unicode.IsSpace(r) && !unicode.In(r, unicode.Mn, unicode.Cc, unicode.Cf, unicode.Variation_Selector) && r != '¡' && r != '¿' && !hyphen(runes, at) {
 			return fmt.Errorf("%q at %d is in no token", r, at)
 		}
 	}
@@ -80,11 +85,19 @@ func mapped(text string, m Message) error {
 		if o == OwnUnread && !quoted[at] {
 			return fmt.Errorf("%q at %d is unread and not said to be", runes[at], at)
 		}
-		if o == OwnUnread && unicode.IsDigit(runes[at]) && !m.Grave {
-			return fmt.Errorf("the figure %q at %d is unread and not grave", runes[at], at)
-		}
 	}
 	return nil
+}
+
+// ordinal is "2nd", which says which and not how much.
+var ordinal = regexp.MustCompile(`(?i)^[^a-z]+(s[^a-z]*t|n[^a-z]*d|r[^a-z]*d|t[^a-z]*h)$`)
+
+// hyphen says whether a dash stands inside a word or figure, which it parts.
+func hyphen(text []rune, at int) bool {
+	part := func(i int) bool {
+		return i >= 0 && i < len(text) && (unicode.IsLetter(text[i]) || unicode.IsDigit(text[i]) || unicode.In(text[i], unicode.Mn, unicode.Cc, unicode.Cf))
+	}
+	return (unicode.Is(unicode.Pd, text[at]) || text[at] == '−') && part(at-1) && part(at+1)
 }
 
 func TestRead_everyTokenHasOneOwner(t *testing.T) {

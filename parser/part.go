@@ -31,15 +31,18 @@ func (r *reader) held(a, b int) {
 		for i := a; i < b; i++ {
 			switch t := r.t(i); t.kind {
 			case kPart:
-				r.lastPart, r.onPart = r.part(t), true
+				k := r.part(t)
+				art.Parts[k].Doubtful = true
+				r.lastPart, r.onPart = k, true
 			case kLock:
 				w := t.word
 				if w[len(w)-1] == '!' {
 					w = w[:len(w)-1]
 				}
 				r.mention(art, parts, w, true)
+				art.Joint.Doubtful = art.Joint.Has
 			case kJoint:
-				art.Joint.Has = true
+				art.Joint.Has, art.Joint.Doubtful = true, true
 			}
 		}
 		r.ownAll(a, b, OwnPhrase)
@@ -73,6 +76,9 @@ func (r *reader) held(a, b int) {
 				art.Parts[k].Tied = load.No // "no blade chain"
 				r.own(i+1, OwnFact)
 				r.skip = i + 2
+				neg, told = false, true
+			} else if neg && (negAt == i-1 || negAt == i-2 && r.kindAt(i-1) == kDet) && r.t(negAt).raw == "nothing" {
+				art.Parts[k].Tied = load.No // "nothing holding the bucket"
 				neg, told = false, true
 			} else if neg && negAt == i-1 {
 				art.Parts[k].Off = true
@@ -138,6 +144,9 @@ func (r *reader) held(a, b int) {
 	for _, w := range locks {
 		if states == 0 {
 			r.mention(art, parts, w, has)
+			if art.Joint.Has && r.kindAt(b) == kOn || r.kindAt(b) == kBe && r.kindAt(b+1) == kOn {
+				art.Joint.Doubtful = true // "the lock bar is in the cab"
+			}
 		}
 	}
 	if n := len(parts); n > 0 && told && art.Parts[parts[n-1]].Tied == load.Yes && r.kindAt(b) == kWith {
@@ -449,7 +458,7 @@ func tri(yes bool) load.Tri {
 func (r *reader) lockedPhrase(a, b int) {
 	art := r.article()
 	if r.doubtful(a, b) {
-		art.Joint.Has = true
+		art.Joint.Has, art.Joint.Doubtful = true, true
 		r.ownAll(a, b, OwnPhrase)
 		return
 	}
@@ -531,6 +540,9 @@ func (r *reader) loneState(i int) {
 		}
 	}
 	if r.doubtful(i, i+1) {
+		if t.word == "locked" && r.cur != nil {
+			r.cur.Joint.Has, r.cur.Joint.Doubtful = true, true
+		}
 		r.own(i, OwnPhrase)
 		return
 	}

@@ -66,6 +66,7 @@ type Part struct {
 	Loose      bool     `json:",omitzero"` // told loose or free to move
 	Off        bool     `json:",omitzero"` // told taken off the machine
 	Stowed     bool     `json:",omitzero"` // told stowed, folded, retracted: in its travel place
+	Doubtful   bool     `json:",omitzero"` // told of as a wish, a plan or a doubt: takes back what was told before
 }
 
 // Joint is where an articulated machine bends.
@@ -73,6 +74,7 @@ type Joint struct {
 	Locked    Tri  `json:",omitzero"`
 	How       Lock `json:",omitzero"` // what was told to lock it
 	Has       bool `json:",omitzero"` // told to have a lock, not whether it is in
+	Doubtful  bool `json:",omitzero"` // told of as a wish, a plan or a doubt: takes back what was told before
 	Uncrossed bool `json:",omitzero"` // told that no tie-down runs across it
 }
 
