@@ -216,7 +216,7 @@ func (r *reader) question(from, to int) {
 				t.kind = kLine // compared things are clauses of their own
 			}
 			sub.sig = append(sub.sig, i)
-		case kQuery:
+		case kQuery, kDoubt: // "what do I need": asked, not told with a doubt
 			t.owner = OwnPhrase
 			t.kind = kTaken
 		default:

@@ -44,6 +44,9 @@ func (t *turn) change(c *parser.Change) {
 		return
 	}
 	t.settled = true
+	if w := t.s.Which; w != nil && !bare(&c.Ref.Like) && len(p.open) == 0 && slices.Contains(ids(p.ties), w.ID) {
+		t.s.Which = nil // it was that one, told by name
+	}
 	if c.Edit.Count > 0 {
 		t.recount(p.ties, c.Edit.Count)
 		return

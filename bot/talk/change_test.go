@@ -237,6 +237,19 @@ func TestChange_whichOneIsOpenUntilToldOrMended(t *testing.T) {
 	want(t, "verdict once replaced", r.Verdict, "covered")
 }
 
+func TestChange_theOneTakenToldByNameSettlesWhich(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{1, at(g70(load.Direct), "front", "left")}, clause{1, at(g70(load.Direct), "front", "right")},
+		clause{2, at(g70(load.Direct), "rear", "")}))
+	r := c.say(loose(parser.Ref{Which: parser.Some, Count: 1}))
+	want(t, "asks", r.Ask.Key, "which one")
+	r = c.say(loose(there2("front", "left")))
+	if r.Ask != nil {
+		t.Errorf("asks %+v, want nothing", r.Ask)
+	}
+	want(t, "credit", credit(r), 9900)
+}
+
 func TestChange_tightenedIsThePartsChainThatWasLoose(t *testing.T) {
 	c := newChat(t)
 	c.say(told(article("excavator", 30000, clause{8, g70(load.Direct)})))

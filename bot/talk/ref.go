@@ -96,7 +96,10 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	}
 	if bare(&ref.Like) {
 		if spoken := t.among(all, t.spoken); len(spoken) > 0 {
-			all = spoken
+			if all = spoken; t.them {
+				p.ties = all // "take off the pickup straps"
+				return p, ""
+			}
 		}
 	}
 	return pickIt(all, ref, does, known, p)

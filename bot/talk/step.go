@@ -81,6 +81,7 @@ type turn struct {
 
 	edits  []Edit // done so far
 	spoken []int  // tie-downs last spoken of
+	them   bool   // they were, in this message, in the plural and for what comes after
 	hand   int    // article last spoken of
 
 	touched  bool // the message is about the load: a load, a change, an undo
@@ -162,7 +163,7 @@ func (t *turn) do(act parser.Act) {
 func (t *turn) edit(e Edit) {
 	e.apply(&t.load)
 	t.edits = append(t.edits, e)
-	t.touched = true
+	t.touched, t.them = true, false
 	switch {
 	case len(e.IDs) > 0:
 		t.spoken = e.IDs

@@ -112,6 +112,7 @@ func (t *turn) ofThose(kind string, x load.TieDown) {
 	}
 	if p, why := t.pick(&c.Ref, &c.Edit); why == "" || len(p.open) > 0 {
 		t.spoken = append(ids(p.ties), p.open...)
+		t.them = c.Ref.Which == parser.All
 	}
 }
 
