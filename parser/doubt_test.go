@@ -14,7 +14,7 @@ var notDone = []string{
 	"not %s", "%s not", "never %s", "%s? no", "%s not yet", "isn't %s", "is not %s", "no longer %s", "not %s any more",
 	"will be %s", "should be %s", "could be %s", "would be %s", "might be %s", "may be %s", "must be %s", "needs to be %s", "has to be %s", "going to be %s", "gonna be %s", "supposed to be %s", "about to be %s", "to be %s", "ought to be %s",
 	"maybe %s", "probably %s", "%s i think", "%s maybe", "%s i guess", "pretty sure its %s", "not sure its %s", "dunno if its %s", "i hope its %s", "%s hopefully", "%s if i remember",
-	"used to be %s", "was %s before", "%s yesterday but not now", "%s last time", "%s tomorrow", "%s later", "%s next stop", "%s after lunch", "almost %s", "half %s", "nearly %s", "partly %s",
+	"used to be %s", "%s yesterday but not now", "%s last time", "%s tomorrow", "%s later", "%s next stop", "%s after lunch", "almost %s", "half %s", "nearly %s", "partly %s",
 	"can't be %s", "cannot be %s", "won't be %s", "wont stay %s", "trying to get it %s", "forgot to get it %s", "needs %s", "want it %s", "if it was %s", "unless %s", "instead of %s", "without being %s", "only half %s",
 }
 

@@ -3,7 +3,6 @@ package parser
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"testing"
 	"unicode"
@@ -52,7 +51,7 @@ func mapped(text string, m Message) error {
 		for at := t.At; at < end; at++ {
 			owned[at] = t.Owner
 		}
-		if t.Owner == OwnUnread && unicode.IsDigit(runes[t.At]) && !ordinal.MatchString(t.Text) && !m.Grave {
+		if t.Owner == OwnUnread && unicode.IsDigit(runes[t.At]) && t.Kind != "other" && !m.Grave {
 			return fmt.Errorf("the figure %q is unread and not grave", t.Text)
 		}
 	}
@@ -88,9 +87,6 @@ func mapped(text string, m Message) error {
 	}
 	return nil
 }
-
-// ordinal is "2nd", which says which and not how much.
-var ordinal = regexp.MustCompile(`(?i)^[^a-z]+(s[^a-z]*t|n[^a-z]*d|r[^a-z]*d|t[^a-z]*h)$`)
 
 // hyphen says whether a dash stands inside a word or figure, which it parts.
 func hyphen(text []rune, at int) bool {
