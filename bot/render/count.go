@@ -339,9 +339,9 @@ func (p *page) ofThose(c *rules.Count, l *rules.Line) string {
 	return filled(w.Of, "n", p.number(l.Count), "way", way)
 }
 
-// sinks names the tie-downs whose single loss would undo a covered article.
+// sinks names the tie-downs whose single loss would undo a load that is covered.
 func (p *page) sinks(c *rules.Count) {
-	if len(c.Sinks) == 0 {
+	if len(c.Sinks) == 0 || !p.stood {
 		return
 	}
 	n := &p.w.Count

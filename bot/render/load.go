@@ -19,24 +19,20 @@ func (p *page) load(r talk.Reply) {
 	order := worstFirst(p.unsettle(r))
 	p.edges = r.Ask != nil && r.Ask.Key == rules.AskDamage
 	worst := order[0]
+	p.stood = worst.Verdict == rules.VerdictCovered
 	p.heads(order, r)
 	p.turn()
 	p.notRead(r)
 	p.says(r, true)
 	asked := false
-	switch {
-	case len(order) > 1 && worst.Verdict == rules.VerdictCovered:
-		for _, c := range order {
-			p.turn()
-			p.then(c)
-		}
-	default:
+	if len(order) == 1 || !p.stood {
 		asked = p.act(worst, r)
 		p.count(worst, r.Ask)
-		for _, c := range order[1:] {
-			p.turn()
-			p.then(c)
-		}
+		order = order[1:]
+	}
+	for _, c := range order {
+		p.turn()
+		p.then(c)
 	}
 	p.look(r)
 	p.says(r, false)
@@ -168,11 +164,8 @@ func (p *page) then(c *rules.Count) {
 	p.say(p.stands(c))
 	p.asides(c)
 	p.hurts(c)
-	if c.Verdict == rules.VerdictUnsettled {
-		p.settles(c)
-	} else {
-		p.mends(c)
-	}
+	p.mends(c)
+	p.settles(c)
 	p.count(c, nil)
 }
 
@@ -295,9 +288,7 @@ func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
 	p.asides(c)
 	p.hurts(c)
-	if c.Verdict != rules.VerdictUnsettled {
-		p.mends(c)
-	}
+	p.mends(c)
 	if letGo(c) {
 		p.say(p.w.Aside.LetGo)
 	}

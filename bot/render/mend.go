@@ -14,6 +14,9 @@ import (
 // sentence, then what else to do. Tightening and binders are said with what is
 // set aside; where that alone does it, nothing else is.
 func (p *page) mends(c *rules.Count) {
+	if c.Verdict == rules.VerdictUnsettled {
+		return
+	}
 	d := &p.w.Do
 	var puts, dos []string
 	where, ends := p.lacking(c)
@@ -55,7 +58,7 @@ func (p *page) mends(c *rules.Count) {
 // settles says what to put on that would settle what is open, whatever the
 // answer.
 func (p *page) settles(c *rules.Count) {
-	if len(c.Mends) == 0 || c.Mends[0].Do != "" {
+	if c.Verdict != rules.VerdictUnsettled || len(c.Mends) == 0 || c.Mends[0].Do != "" {
 		return
 	}
 	m := &c.Mends[0]
@@ -74,39 +77,45 @@ func atEnd(m *rules.Mend) bool {
 	return m.Do == "" && m.Tie.Route == load.Direct && m.Tie.Place.End != ""
 }
 
-// lacking says where those go that corners or ends lack, and how many they are:
-// in place of what is set aside, or where none is, the places of those in use
-// not being told. It is "" where the ends that lack them are known.
+// lacking says where those go that corners or ends lack, and how many are to be
+// said: in place of what is set aside, or where none is, the places of those in
+// use not being told. It is "" where the ends that lack them are known.
 func (p *page) lacking(c *rules.Count) (where string, n int) {
 	d := &p.w.Do
 	corners := false
+	lack := map[string]int{}
 	for i := range c.Mends {
 		if m := &c.Mends[i]; atEnd(m) {
 			n += m.Count
+			lack[m.Tie.Place.End] += m.Count
 			corners = corners || slices.Contains(m.Closes, "corners")
 		}
 	}
-	gone, told := 0, 0 // told: that another goes there is said with what is set aside
+	if n == 0 {
+		return "", 0
+	}
+	told, gone := 0, 0 // told: that another goes there is said with what is set aside
 	for i := range c.SetAside {
 		switch a := &c.SetAside[i]; {
-		case a.Tie.Place.On != "" || a.Counts || mendKey(a) == "no binder":
+		case !holdsEnd(&a.Tie) || a.Counts || mendKey(a) == "no binder":
+			continue
 		case a.Fix:
 			told += a.Count
 		default:
 			gone += a.Count
 		}
+		lack[c.SetAside[i].Tie.Place.End] -= c.SetAside[i].Count
 	}
 	unplaced := slices.ContainsFunc(c.Lines, func(l rules.Line) bool {
 		return l.Tie.Place == (load.Place{}) && l.Tie.Route == load.Direct
 	})
+	there := unplaced && n <= told+gone || lack["front"] <= 0 && lack["rear"] <= 0
 	switch {
-	case n == 0:
-		return "", 0
-	case n <= told:
+	case there && n <= told:
 		return d.InPlace, 0
-	case n == told+1 && gone > 0:
+	case there && n == told+1:
 		return d.InPlace, 1
-	case n <= told+gone:
+	case there:
 		return d.InPlaces, n - told
 	case !unplaced:
 		return "", 0
@@ -118,6 +127,12 @@ func (p *page) lacking(c *rules.Count) (where string, n int) {
 		return d.OtherEnd, n
 	}
 	return "", 0
+}
+
+// holdsEnd says whether a tie-down is one that corners or ends count.
+func holdsEnd(t *load.TieDown) bool {
+	at := t.Place
+	return at.On == "" && at.End != "middle" && (at != (load.Place{}) || t.Route == load.Direct)
 }
 
 // eitherWay says what one gives over and direct, where one more does it either
@@ -229,187 +244,4 @@ func (p *page) pieces(c *rules.Count, ids []int) string {
 		}
 	}
 	return p.w.list(which)
-}
-
-// asides tells of what is set aside and what to do about it, those together of
-// which the same is said.
-func (p *page) asides(c *rules.Count) {
-	var room [8]bool
-	said := room[:0]
-	for range c.SetAside {
-		said = append(said, false)
-	}
-	for i := range c.SetAside {
-		if said[i] {
-			continue
-		}
-		a := &c.SetAside[i]
-		why, like := p.why(a), []*rules.Aside{a}
-		for j := i + 1; j < len(c.SetAside); j++ {
-			if b := &c.SetAside[j]; b.Fix == a.Fix && b.Counts == a.Counts && (!a.Fix || sameKind(&b.Tie, &a.Tie)) && p.why(b) == why {
-				like, said[j] = append(like, b), true
-			}
-		}
-		p.aside(c, like, why)
-	}
-}
-
-// aside tells of tie-downs set aside for the same reason.
-func (p *page) aside(c *rules.Count, like []*rules.Aside, why string) {
-	w, a := &p.w.Aside, like[0]
-	phrase := w.Out
-	if a.Counts {
-		phrase = w.Counts
-	}
-	p.say(phrase, "which", p.whichOf(c, like), "why", why)
-	if !a.Fix {
-		return
-	}
-	it := w.It
-	if len(like) > 1 || a.Count > 1 {
-		it = w.Each
-	}
-	key := mendKey(a)
-	if key == "damage" && c.Verdict == rules.VerdictShort {
-		key = "damage short"
-	}
-	p.say(w.Mend[key], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
-	if strings.HasPrefix(key, "damage") && a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
-		p.limits(&a.Tie)
-		p.say(w.LookAlong)
-	}
-}
-
-// hurts tells of tie-downs that count with a measured hurt, and past what they
-// no longer do.
-func (p *page) hurts(c *rules.Count) {
-	for i := range c.Lines {
-		l := &c.Lines[i]
-		if slices.ContainsFunc(c.SetAside, func(a rules.Aside) bool { return about(&a.Line, l.IDs) }) {
-			continue // told with what is to be mended
-		}
-		a := rules.Aside{Line: *l}
-		why := p.measured(&a)
-		if why == "" {
-			continue
-		}
-		p.say(p.w.Aside.Counts, "which", p.which(c, l), "why", why)
-		p.limits(&l.Tie)
-		p.linkLimit(&l.Tie)
-	}
-}
-
-// linkLimit says below what a worn link is out.
-func (p *page) linkLimit(t *load.TieDown) {
-	if stock, _, _, ok := tables.WornBelow(t.Size, t.Grade.Value); ok && t.Material == load.Chain {
-		p.say(p.w.Wear.LinkLimit, "limit", decimal(stock))
-	}
-}
-
-// whichOf names tie-downs set aside together: "the front left and rear right
-// chains".
-func (p *page) whichOf(c *rules.Count, like []*rules.Aside) string {
-	var places, names []string
-	for i, a := range like {
-		at := a.Tie.Place
-		if a.Count == 1 && at.On == "" && at.End != "" && at.Side != "" {
-			places = addNew(places, p.w.place(at, nil))
-		}
-		l, told := a.Line, false
-		for j, b := range like {
-			if j != i && b.Tie.Place == at && sameKind(&b.Tie, &a.Tie) {
-				l.Count += b.Count
-				told = told || j < i
-			}
-		}
-		if !told {
-			names = append(names, p.which(c, &l))
-		}
-	}
-	if len(places) == len(like) {
-		return filled(p.w.Name.At, "noun", p.w.noun(like[0].Tie.Material, len(like)), "place", p.w.list(places))
-	}
-	return p.w.list(names)
-}
-
-// measurable says whether a hurt of a strap is one the limits speak of.
-func measurable(d load.Damage) bool {
-	switch d.Kind {
-	case "cut", "nicked", "burned", "hole":
-		return true
-	}
-	return len(d.Size) > 0
-}
-
-// mendKey is what kind of mend a tie-down set aside wants.
-func mendKey(a *rules.Aside) string {
-	switch {
-	case a.Why == "loose", a.Why == "no binder", a.Why == "no edge guard":
-		return a.Why
-	case a.Counts:
-		return "damage counts"
-	}
-	return "damage"
-}
-
-// why is the reason with the measure told: "cut 1/4 + 1/4 = 1/2 in".
-func (p *page) why(a *rules.Aside) string {
-	s := word(p.w.Aside.Why, a.Why)
-	if key := mendKey(a); key != "damage" && key != "damage counts" {
-		return s
-	}
-	if a.Settle != "" && len(a.Tie.State.Damage) > 0 {
-		return s + p.w.Aside.NotMeasured
-	}
-	return s + p.told(a)
-}
-
-// measured is a hurt with the measure told; "" where none was.
-func (p *page) measured(a *rules.Aside) string {
-	size := p.told(a)
-	if size == "" {
-		return ""
-	}
-	return word(p.w.Aside.Why, a.Tie.State.Damage[0].Kind) + size
-}
-
-// told is the measure told of a tie-down's hurts: " 1/4 + 1/4 = 1/2 in",
-// ", 0.310 in left".
-func (p *page) told(a *rules.Aside) string {
-	var sizes []string
-	var sum load.Length
-	left := ""
-	for _, d := range a.Tie.State.Damage {
-		for _, size := range d.Size {
-			sizes = append(sizes, inches(size))
-			sum += size
-		}
-		if d.Left > 0 {
-			left = filled(p.w.Aside.Left, "left", decimal(d.Left))
-		}
-	}
-	switch {
-	case len(sizes) == 1:
-		left += " " + sizes[0] + p.w.Name.Inch
-	case len(sizes) > 1:
-		left += filled(p.w.Aside.Total, "sum", strings.Join(sizes, " + "), "total", inches(sum))
-	}
-	return left
-}
-
-// which names tie-downs in a sentence: "the front left chain", "one 3/8 g70
-// chain".
-func (p *page) which(c *rules.Count, l *rules.Line) string {
-	n, noun := &p.w.Name, p.w.noun(l.Tie.Material, l.Count)
-	at := l.Tie.Place
-	count := p.number(l.Count)
-	switch {
-	case at.On != "":
-		return filled(n.OnPart, "n", count, "noun", noun, "part", p.w.part(at.On, c.Article.Parts))
-	case at.End != "" && at.Side != "" && l.Count == 1:
-		return filled(n.At, "noun", noun, "place", p.w.place(at, nil))
-	case at.End != "" || at.Side != "":
-		return filled(n.AtPlace, "n", count, "noun", noun, "place", p.w.place(at, nil))
-	}
-	return filled(n.Plain, "n", count, "noun", noun, "kind", p.after(l.Tie))
 }
