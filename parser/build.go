@@ -669,7 +669,7 @@ func (b *builder) gearHead() bool {
 // grade reads the figure after "grade" or "g": 70, 7, seventy.
 func (b *builder) grade(i, j int) int {
 	k := j
-	for k < len(b.p) && k < j+2 && (b.p[k].shape == shapeStop || b.p[k].shape == shapeBreak) {
+	for k < len(b.p) && k < j+2 && (b.p[k].shape == shapeStop && b.p[k].glued || b.p[k].shape == shapeBreak && b.p[k].sign == ':') {
 		k++ // "gr.70", "grade: 70"
 	}
 	if b.isNumber(k) && !b.p[k].odd {

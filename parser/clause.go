@@ -243,6 +243,9 @@ func (r *reader) material(i int) {
 		return
 	}
 	c := r.open()
+	if g := m.grade.Reading; g != load.NotRead && c.named && (c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize) {
+		c = r.fresh() // "..., high test 5/16 direct": the grade leads its clause
+	}
 	same := c.tie.Material == "" || !ok || m.material == c.tie.Material
 	if ok && c.named && !t.plural && c.tie.Material == "" && (c.told || r.brokeSince(i)) && c.routes > 0 && (len(c.places) > 0 || r.kindAt(i+1) == kRoute || r.kindAt(i+1) == kOn) {
 		c = r.fresh() // "4x 3/8 g70 direct on the corners, chain over the bucket"

@@ -183,6 +183,9 @@ func (r *reader) words(a, b int) {
 				r.own(i, OwnPhrase)
 			}
 		case kExtra:
+			if t.raw == "spare" {
+				r.aside = true // it lies there, it is not on
+			}
 			if t.raw == "another" || t.raw == "one" {
 				r.one(i)
 			}

@@ -32,7 +32,7 @@ const (
 func newNearIndex(known map[string]int, means map[string]string) nearIndex {
 	x := nearIndex{means: means}
 	for w, rank := range known {
-		if n := len(w); n >= 4 && n < len(x.byLen) {
+		if n := len(w); (n >= 4 || n == 3 && rank == rankBlock) && n < len(x.byLen) {
 			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w), rank})
 		}
 	}
@@ -62,7 +62,7 @@ func (x *nearIndex) find(w string) (string, bool) {
 	set := letterSet(w)
 	best, found, unique := allow+1, "", false
 	barred := allow + 1 // the nearest word that bars
-	for n := max(4, len(w)-allow); n <= len(w)+allow; n++ {
+	for n := max(3, len(w)-allow); n <= len(w)+allow; n++ {
 		for _, c := range x.byLen[n] {
 			if bits.OnesCount32(c.set^set) > 2*allow {
 				continue

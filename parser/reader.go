@@ -166,6 +166,10 @@ func retag(toks []tok) {
 				t.kind = kFiller
 			}
 		case (t.kind == kPlain || t.kind == kFiller || t.kind == kOther) && (t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled"):
+			if n := next(i); n == kLock || n == kDet && lockAhead(toks, i) {
+				t.kind, t.word = kNeg, "no" // "pulled the lock bar"
+				break
+			}
 			// "take the strap off"
 			for k := i + 1; k < len(toks) && k < i+6; k++ {
 				if toks[k].kind == kSep || toks[k].kind == kLine || toks[k].kind == kStop || toks[k].kind == kPart {
@@ -223,6 +227,18 @@ func retag(toks []tok) {
 			t.kind = kUnit
 		}
 	}
+}
+
+// lockAhead says whether a lock of the joint is the noun after token i.
+func lockAhead(toks []tok, i int) bool {
+	for i++; i < len(toks); i++ {
+		switch toks[i].kind {
+		case kDet, kFiller, kDecor:
+			continue
+		}
+		return toks[i].kind == kLock
+	}
+	return false
 }
 
 // partBefore says whether the noun before i, a verb aside, is a part.

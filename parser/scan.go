@@ -41,10 +41,11 @@ type piece struct {
 // scanner walks the text once. Every code point but white space and marks that
 // print nothing ends in exactly one piece.
 type scanner struct {
-	text []rune // as read: folded to plain forms
-	at   []int  // place of each in the text as sent
-	out  []piece
-	last int // code points in all
+	text   []rune // as read: folded to plain forms
+	at     []int  // place of each in the text as sent
+	out    []piece
+	last   int  // code points in all
+	vulgar bool // the code point before was a fraction of its own
 }
 
 // scan cuts text into pieces. It cannot fail.
@@ -70,6 +71,10 @@ func (s *scanner) fold(r rune, at int) {
 			s.at = append(s.at, at)
 		}
 	}
+	if s.vulgar && (digit(r) || r == '.' || r == '/') {
+		put(' ') // and nothing runs on from it
+	}
+	s.vulgar = false
 	switch {
 	case r < utf8.RuneSelf:
 		put(r)
@@ -91,10 +96,12 @@ func (s *scanner) fold(r rune, at int) {
 		put(' ')
 	case fractions[r] != [2]rune{}:
 		f := fractions[r]
-		if n := len(s.text); n > 0 && s.text[n-1] >= '0' && s.text[n-1] <= '9' {
+		if n := len(s.text); n > 0 && (digit(s.text[n-1]) || s.text[n-1] == '.' || s.text[n-1] == '/') {
 			put(' ') // "4⅜" is "4 3/8"
 		}
 		put(f[0], '/', f[1])
+		s.vulgar = true
+		return
 	case r == '\u00a0' || r == '\u202f' || r == '\u2009':
 		put(narrow)
 	case unicode.IsSpace(r):

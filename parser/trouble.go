@@ -62,7 +62,6 @@ type subject struct {
 	part    string // damaged part: "hook", "binder", ...
 	fitting bool
 	plural  bool
-	from    int // first token of it
 	size    []int
 	counted bool // told as "4x": a clause, not a reference
 }

@@ -87,9 +87,7 @@ func newDictionary(table string) *dictionary {
 
 // number makes a number word known: never corrected, and a bar to correction.
 func (d *dictionary) number(w string, rank map[string]int) {
-	if rank[w] == 0 {
-		rank[w] = rankBlock
-	}
+	rank[w] = rankBlock
 	d.known[w] = true
 }
 
