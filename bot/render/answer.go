@@ -148,7 +148,7 @@ func (p *page) whatIf(r *rules.Report) {
 		return
 	}
 	order := worstFirst(r.Articles)
-	p.stood = r.Verdict == rules.VerdictCovered
+	p.lose = r.Verdict == rules.VerdictCovered
 	p.say(p.w.WhatIf)
 	if len(order) == 1 {
 		p.then(order[0])

@@ -55,7 +55,7 @@ func (p *page) count(c *rules.Count, q *talk.Question) {
 			p.say(p.w.Remarks[m.Code])
 		}
 	}
-	p.sinks(c)
+	p.say(p.sinks(c))
 }
 
 // needs is half the weight, of one told loosely at both its ends.
@@ -339,10 +339,10 @@ func (p *page) ofThose(c *rules.Count, l *rules.Line) string {
 	return filled(w.Of, "n", p.number(l.Count), "way", way)
 }
 
-// sinks names the tie-downs whose single loss would undo a load that is covered.
-func (p *page) sinks(c *rules.Count) {
-	if len(c.Sinks) == 0 || !p.stood {
-		return
+// sinks says which tie-downs' single loss would undo a load that is covered.
+func (p *page) sinks(c *rules.Count) string {
+	if len(c.Sinks) == 0 || !p.lose {
+		return ""
 	}
 	n := &p.w.Count
 	pieces, sink := 0, 0
@@ -361,10 +361,9 @@ func (p *page) sinks(c *rules.Count) {
 		which = addNew(which, p.oneOf(c, l))
 	}
 	if sink == pieces {
-		p.say(n.LoseAny)
-		return
+		return n.LoseAny
 	}
-	p.say(n.Lose, "which", p.w.either(which))
+	return filled(n.Lose, "which", p.w.either(which))
 }
 
 // oneOf names one of a line's tie-downs: "a corner chain", "the front left chain".

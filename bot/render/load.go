@@ -19,21 +19,24 @@ func (p *page) load(r talk.Reply) {
 	order := worstFirst(p.unsettle(r))
 	p.edges = r.Ask != nil && r.Ask.Key == rules.AskDamage
 	worst := order[0]
-	p.stood = worst.Verdict == rules.VerdictCovered
+	stands := worst.Verdict == rules.VerdictCovered
+	p.lose = stands
 	p.heads(order, r)
 	p.turn()
 	p.notRead(r)
 	p.says(r, true)
 	asked := false
-	if len(order) == 1 || !p.stood {
+	if len(order) == 1 || !stands {
 		asked = p.act(worst, r)
 		p.count(worst, r.Ask)
 		order = order[1:]
 	}
+	lose := p.loseAlike(order)
 	for _, c := range order {
 		p.turn()
 		p.then(c)
 	}
+	p.say(lose)
 	p.look(r)
 	p.says(r, false)
 	if !asked {
@@ -112,6 +115,20 @@ func (p *page) heads(order []*rules.Count, r talk.Reply) {
 		all = h.All
 	}
 	p.say(all, "n", strconv.Itoa(len(order)), "just", just, "spare", p.spare(least), "name", p.called(least, order))
+}
+
+// loseAlike is what is said of the loss of one tie-down where it is the same of
+// all articles: it is then said once.
+func (p *page) loseAlike(order []*rules.Count) string {
+	if len(order) < 2 || !p.lose {
+		return ""
+	}
+	lose := p.sinks(order[0])
+	if slices.ContainsFunc(order, func(c *rules.Count) bool { return p.sinks(c) != lose }) {
+		return ""
+	}
+	p.lose = lose == ""
+	return lose
 }
 
 // also says in a word how some of the articles stand, those that stand alike

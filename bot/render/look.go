@@ -176,13 +176,17 @@ func (p *page) look(r talk.Reply) {
 			things = append(things, s.look)
 		}
 	}
+	remarked := p.remarked(r)
+	if slices.ContainsFunc(remarked, func(s said) bool { return s.code == rules.RemarkEdgeGuard }) {
+		things = append(things, p.w.Look.EdgeGuard)
+	}
 	if len(things) > 0 {
 		p.say(p.w.Look.Go, "list", strings.Join(things, "; "))
 	}
-	for _, s := range p.remarked(r) {
+	for _, s := range remarked {
 		switch {
-		case s.code == rules.RemarkUnder5000:
-			continue // said with the count
+		case s.code == rules.RemarkUnder5000, s.code == rules.RemarkEdgeGuard:
+			continue // said with the count, or in the list
 		case s.code == rules.RemarkWeighIt && (ton || r.Ask != nil && (r.Ask.Key == rules.AskPlate || r.Ask.Key == rules.AskWeight)):
 			continue // asked, or listed
 		}

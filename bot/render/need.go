@@ -14,7 +14,7 @@ func (p *page) need(r *rules.Report) {
 	if r == nil {
 		return
 	}
-	p.stood = r.Verdict == rules.VerdictCovered
+	p.lose = r.Verdict == rules.VerdictCovered
 	for _, c := range worstFirst(r.Articles) {
 		if len(c.Article.Ties) == 0 {
 			p.needAll(c)

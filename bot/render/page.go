@@ -21,7 +21,7 @@ type page struct {
 	text  []byte
 	start int    // where the line in hand starts in text
 	took  []said // what was taken for granted
-	stood bool   // the whole load told of is covered
+	lose  bool   // of each article it is said whose loss would undo it
 	doubt string // what leaves every article unsettled, whatever its count
 
 	limited load.Length // width of strap whose limits were said last

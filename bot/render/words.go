@@ -44,6 +44,7 @@ type lookWords struct {
 	Go                    string
 	Corners, Ends, Hooked string // how what holds articles is taken to hold them
 	Self, Selves          string // one article, several
+	EdgeGuard             string
 }
 
 // needWords say what is still needed.
@@ -490,7 +491,7 @@ var english = words{
 		"lock-is-bar":        {"the lock is a bar or pin at the joint", "The steering lock is taken as a bar or pin at the joint."},
 		"other-parts-stowed": {"{part} stowed and held", "Taken as stowed and held: {part}."},
 		"count-one":          {"how many, one counted", "No number told: one counted."},
-		"table-row":          {"tags on the {nouns}, table figure used", "Rated by the federal table, not by a tag."},
+		"table-row":          {"tags on the {nouns} (table used)", "Rated by the federal table, not by a tag."},
 	},
 	Remarks: map[string]string{
 		"three-and-one":  "Three and one will do by the rule; the practice is two and two.",
@@ -547,12 +548,13 @@ var english = words{
 	Caution:   "Federal minimum on your word, not a go-ahead.",
 
 	Look: lookWords{
-		Go:      "Go look: {list}.",
-		Corners: "one on each corner of {itself}",
-		Ends:    "one at each end of {itself}",
-		Hooked:  "hooked to {itself}",
-		Self:    "the {name} itself",
-		Selves:  "the {name} themselves",
+		Go:        "Go look: {list}.",
+		Corners:   "one on each corner of {itself}",
+		Ends:      "one at each end of {itself}",
+		Hooked:    "hooked to {itself}",
+		Self:      "the {name} itself",
+		Selves:    "the {name} themselves",
+		EdgeGuard: "an edge guard where a strap or rope bears on steel",
 	},
 	Need: needWords{
 		Half:     "{what}: needs {need}, half its weight.",
