@@ -57,6 +57,9 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true
 	}
+	if r.sizes(from, to) >= 2 && r.query(from, to, "better") && !r.has(from, to, kCount) && !r.has(from, to, kKind) {
+		return true // "3/8 g43 or 5/16 g70 which is better"
+	}
 	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount) && !r.has(from, to, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
 		return true // "is 3/8 g80 the same as 1/2 g70", "3/8 g80 vs 1/2 g70"
 	}
@@ -201,6 +204,7 @@ func (r *reader) question(from, to int) {
 	why, when := r.query(from, to, "why"), r.query(from, to, "when")
 	need := strings.Contains(words, " need ") || strings.Contains(words, " needed ")
 	damage := r.has(from, to, kDamage)
+	against := r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe
 	if r.wear(&q, from, to) {
 		q.Topic = "wear"
 		r.settleQuestion(&q, from, to)
@@ -268,7 +272,7 @@ func (r *reader) question(from, to int) {
 		q.Topic = "good for"
 	case howMany && (core || q.Weight.Known() || q.Article.Kind != ""):
 		q.Topic = "how many"
-	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && (r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe):
+	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && against:
 		q.Topic = "compare"
 	case damage && core && topic != "grade marks":
 		q.Topic = "wear"

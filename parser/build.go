@@ -254,6 +254,14 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 			k++
 		}
 		if k < len(b.p) && b.p[k].shape == shapeRatio {
+			// "7 1/2 tons", "14-1/2 thousand": a mixed number
+			if u, _ := b.unit(k + 1); u == "ton" || u == "tonne" || u == "short ton" || u == "k" || u == "lb" || u == "kg" || b.isWord(k+1, "thousand") || b.isWord(k+1, "t") {
+				n += load.One * b.p[k].num / b.p[k].den
+				if b.isWord(k+1, "thousand") {
+					return b.figure(n*1000, odd, i, k+2)
+				}
+				return b.figure(n, odd, i, k+1)
+			}
 			if size, word, ok := b.mixed(n, &b.p[k]); ok && b.wideAhead(b.skipInch(k+1)) {
 				return b.put(tok{kind: kSize, size: size, word: word}, i, b.skipInch(k+1))
 			}
@@ -634,6 +642,9 @@ func (b *builder) word(i int) int {
 		v := map[string]load.Micro{"0.5": load.One / 2, "0.25": load.One / 4, "2": 2 * load.One, "12": 12 * load.One}[e.word]
 		if e.word == "0.5" && b.isWord(i+1, "a") {
 			n++
+			if b.isWord(i+2, "dozen") {
+				return b.bare(6*load.One, false, i, i+3)
+			}
 		}
 		if v < load.One {
 			if u, un := b.unit(i + n); u == "ton" || u == "tonne" || u == "short ton" {

@@ -367,6 +367,16 @@ func (r *reader) spread(i int) {
 	if t.word == "corners" {
 		n = 4
 	}
+	if t.raw == "both" && t.word == "ends" && r.kindAt(i+1) == kOn {
+		k := i + 2
+		for r.kindAt(k) == kDet {
+			k++
+		}
+		if x := r.kindAt(k); x == kRoute || x == kSide || x == kRing {
+			r.own(i, OwnPhrase) // "both ends on the same rail": the chain's own ends
+			return
+		}
+	}
 	r.placed(i, load.Place{Spread: t.word})
 	if r.cl == nil && r.lead != nil && each {
 		return
@@ -574,18 +584,34 @@ func (r *reader) lone(i int) {
 	case kLength:
 		r.extent(i, i+1)
 	case kCorrect:
+		k := i + 1
+		for r.kindAt(k) == kIt || r.kindAt(k) == kBe || r.kindAt(k) == kCorrect || r.kindAt(k) == kThem {
+			k++
+		}
+		if c := r.lastOrOpen(); c != nil && (r.kindAt(k) == kSize || r.kindAt(k) == kGrade || r.kindAt(k) == kRoute && r.t(k).word != "?") {
+			// "3/8, i mean 5/16": the last one told stands
+			switch x := r.t(k); x.kind {
+			case kSize:
+				c.tie.Size, c.tie.SizeWord, c.named = x.size, x.word, true
+			case kGrade:
+				c.tie.Grade, c.named = load.Grade{Value: x.word, Reading: load.Read}, true
+			case kRoute:
+				c.tie.Route, c.routes = load.Route(x.word), 1
+			}
+			r.ownAll(i, k, OwnPhrase)
+			r.own(k, OwnFact)
+			r.skip = k + 1
+			return
+		}
 		if len(r.arts) > 0 || r.cl != nil {
 			r.own(i, OwnPhrase)
 		}
-	case kWeigh, kLong, kRated, kHedge, kWide:
+	case kWeigh, kLong, kRated, kWide:
 		if t.kind == kRated {
 			if t.word != "breaking" {
 				r.own(i, OwnPhrase) // "the boss says": no figure behind it
 			}
 			return
-		}
-		if t.kind == kHedge && (r.kindAt(i+1) == kGrade || r.kindAt(i-1) == kGrade) {
-			return // graded takes it
 		}
 		if len(r.arts) > 0 || r.cl != nil {
 			r.own(i, OwnPhrase)

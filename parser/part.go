@@ -396,7 +396,7 @@ func (r *reader) jointState(art *article, t *tok, yes bool) {
 // undescribed adds a tie-down told with nothing but the place it holds.
 func (r *reader) undescribed(art *article, on string) {
 	r.close()
-	art.clauses = append(art.clauses, &clause{count: 1, told: true, binders: -1, tie: load.TieDown{Material: load.Chain}, places: []load.Place{{On: on}}})
+	art.clauses = append(art.clauses, &clause{count: 1, told: true, named: true, binders: -1, tie: load.TieDown{Material: load.Chain}, places: []load.Place{{On: on}}})
 }
 
 // partState lays a state told of a part over it; yes is false where the state

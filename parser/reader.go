@@ -286,7 +286,7 @@ func (r *reader) message() Message {
 			switch t.kind {
 			case kSep, kLine, kStop, kAsk:
 				t.owner = OwnPhrase
-			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
+			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kFor, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
 				if len(r.acts) > 0 {
 					t.owner = OwnFiller
 				}

@@ -86,6 +86,7 @@ const (
 	kTail
 	kYes
 	kNoTens // told that it cannot be tightened on the road
+	kFor    // "for": parts a figure from what stands before it
 	kDoubt  // told as a wish, a plan or a doubt
 	kTaken  // taken already by what was told of its condition
 	// the rest
@@ -116,7 +117,7 @@ var kindNames = map[string]kind{
 	"hedge": kHedge, "weigh": kWeigh, "long": kLong, "wide": kWide, "blocked": kBlocked, "bare": kBare, "neg": kNeg,
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
-	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt,
+	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain,
 }
