@@ -237,10 +237,11 @@ func (p *page) binders(c *rules.Count, asked bool) {
 			p.say(w.BinderToo, args...)
 		}
 	case c.Credit >= c.NeedHigh:
-		p.say(w.BinderIf, args...)
-		if !asked {
-			p.say(w.ReadOne)
+		read := w.ReadOne
+		if asked {
+			read = ""
 		}
+		p.say(w.BinderIf, append(args, "read", read)...)
 	default:
 		p.say(w.BinderShort+p.overInstead(c)+".", args...)
 	}

@@ -299,8 +299,8 @@ func undescribed(a *load.Article) (key, word string) {
 	return "", ""
 }
 
-// act is the one thing to do: mend what is set aside or short, answer the
-// question of what is not settled. It says whether it asked.
+// act is the one thing to do: mend what is set aside or short, measure what is
+// hurt, answer the question of what is not settled. It says whether it asked.
 func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	p.turn()
 	p.asides(c)
@@ -309,7 +309,7 @@ func (p *page) act(c *rules.Count, r talk.Reply) (asked bool) {
 	if letGo(c) {
 		p.say(p.w.Aside.LetGo)
 	}
-	if c.Verdict == rules.VerdictUnsettled {
+	if c.Verdict == rules.VerdictUnsettled || r.Ask != nil && r.Ask.Key == rules.AskDamage {
 		p.turn()
 		p.ask(r)
 		p.settles(c)

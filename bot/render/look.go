@@ -32,7 +32,7 @@ func (p *page) taken(r talk.Reply) []said {
 	for i := range r.Report.Articles {
 		for j := range r.Report.Articles[i].Assumed {
 			code := r.Report.Articles[i].Assumed[j].Code
-			if slices.ContainsFunc(list, func(s said) bool { return s.code == code }) {
+			if has(list, code) {
 				continue // said with the one before
 			}
 			w := p.w.Assumptions[code]
@@ -167,6 +167,10 @@ func (p *page) look(r talk.Reply) {
 		switch s.code {
 		case rules.CodeShortTon:
 			ton = true
+		case rules.CodeTensionerThere:
+			if has(taken, rules.CodePartsNotWeaker) {
+				continue // looked at with its stamp
+			}
 		case rules.CodeOnePerCorner, rules.CodeOnePerEnd, rules.CodeOnTheMachine:
 			things = append(things, itself...)
 			itself = nil // said together
@@ -177,7 +181,7 @@ func (p *page) look(r talk.Reply) {
 		}
 	}
 	remarked := p.remarked(r)
-	if slices.ContainsFunc(remarked, func(s said) bool { return s.code == rules.RemarkEdgeGuard }) {
+	if has(remarked, rules.RemarkEdgeGuard) {
 		things = append(things, p.w.Look.EdgeGuard)
 	}
 	if len(things) > 0 {
@@ -193,6 +197,10 @@ func (p *page) look(r talk.Reply) {
 		p.say(s.say)
 	}
 	p.turn()
+}
+
+func has(list []said, code string) bool {
+	return slices.ContainsFunc(list, func(s said) bool { return s.code == code })
 }
 
 // itself says of which articles it was taken that what holds them is hooked to
