@@ -20,12 +20,13 @@ type nearWord struct {
 	rank int
 }
 
-// Ranks of the known words: a slip is drawn to a trade word only. A plain word
-// bars it when it is nearer; a word that gives an order, or a number, when it is
-// as near.
+// Ranks of the known words. A plain word bars a correction when it is nearer; a
+// word that gives an order, or a number, when it is as near. Of words as near, a
+// trade word goes before a small one.
 const (
 	rankPlain = 1 + iota
 	rankBlock
+	rankSmall
 	rankTrade
 )
 
@@ -61,6 +62,7 @@ func (x *nearIndex) find(w string) (string, bool) {
 	}
 	set := letterSet(w)
 	best, found, unique := allow+1, "", false
+	rank := 0
 	barred := allow + 1 // the nearest word that bars
 	for n := max(3, len(w)-allow); n <= len(w)+allow; n++ {
 		for _, c := range x.byLen[n] {
@@ -80,15 +82,17 @@ func (x *nearIndex) find(w string) (string, bool) {
 				lim = min(lim, 1)
 			}
 			if d := typos(w, c.word, lim); d <= lim {
-				if c.rank != rankTrade {
+				if c.rank < rankSmall {
 					if c.rank == rankPlain {
 						d++
 					}
 					barred = min(barred, d)
 					continue
 				}
-				if d < best {
-					best, found, unique = d, c.word, true
+				if d < best || d == best && c.rank > rank {
+					best, rank, found, unique = d, c.rank, c.word, true
+				} else if d == best && c.rank < rank {
+					continue
 				} else if m := x.means[c.word]; d == best && c.word != found && (m == "" || m != x.means[found]) {
 					unique = false
 				}

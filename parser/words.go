@@ -65,6 +65,8 @@ func newDictionary(table string) *dictionary {
 					rank[w] = max(rank[w], rankPlain)
 				case k == kCmd || k == kRoad || k == kNumber:
 					rank[w] = max(rank[w], rankBlock)
+				case small[k]:
+					rank[w] = max(rank[w], rankSmall)
 				default:
 					rank[w] = rankTrade
 				}
@@ -83,6 +85,12 @@ func newDictionary(table string) *dictionary {
 	}
 	d.near = newNearIndex(rank, means)
 	return d
+}
+
+// small are the kinds of words that say little by themselves.
+var small = map[kind]bool{
+	kFiller: true, kQuery: true, kBe: true, kDet: true, kWith: true, kOn: true, kOf: true, kTo: true, kFrom: true, kAnd: true,
+	kOr: true, kIt: true, kThem: true, kThan: true, kFor: true, kHedge: true, kDoubt: true, kHaul: true, kCorrect: true, kYes: true,
 }
 
 // number makes a number word known: never corrected, and a bar to correction.
