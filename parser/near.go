@@ -34,10 +34,18 @@ func newNearIndex(known map[string]int, means map[string]string) nearIndex {
 	x := nearIndex{means: means}
 	for w, rank := range known {
 		if n := len(w); (n >= 4 || n == 3 && rank == rankBlock) && n < len(x.byLen) {
-			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w), rank})
+			x.byLen[n] = append(x.byLen[n], nearWord{w, letterSet(w), rankOf(w, rank)})
 		}
 	}
 	return x
+}
+
+// rankOf lets a long small word rival a trade word: a slip in it may be either.
+func rankOf(w string, rank int) int {
+	if rank == rankSmall && len(w) > 5 {
+		return rankTrade
+	}
+	return rank
 }
 
 func letterSet(w string) uint32 {

@@ -130,9 +130,12 @@ func (x *told) tie(t *rapid.T) {
 	}
 	run := words(draw(t, "routed", routes[d.Route]...), draw(t, "placed", places[d.Place]...))
 	figure := strconv.Itoa(n)
-	x.clauses = append(x.clauses, words(draw(t, "counted",
-		words(figure+"x", kind, run), words(figure+" x", kind, run), words(figure+"×", kind, run), words("("+figure+")", kind, run), words(countWords[n], kind, run),
-		words(kind, run, "x"+figure), words(kind, "x"+figure, run))))
+	ways := []string{words(figure+"x", kind, run), words(figure+" x", kind, run), words(figure+"×", kind, run), words("("+figure+")", kind, run), words(countWords[n], kind, run)}
+	if !slices.ContainsFunc(x.article.Ties, func(e load.TieDown) bool { return e.Size == d.Size && e.Grade == d.Grade }) {
+		// a kind told before and named again, its count last, may be the same ones
+		ways = append(ways, words(kind, run, "x"+figure), words(kind, "x"+figure, run))
+	}
+	x.clauses = append(x.clauses, draw(t, "counted", ways...))
 	x.article.Lines = append(x.article.Lines, Line{Count: n, Told: true, Named: true})
 	for range n {
 		x.article.Ties = append(x.article.Ties, d)
