@@ -31,6 +31,7 @@ func FuzzRead(f *testing.F) {
 		"13-15k lb 10'1\" 5/16-3/8 1.2.3 1,4000 3/8/2 4⅜",
 		"x x4 (4) ( 4 ) 4x4x4 x-4 4*3/8",
 		"⅜000 0.⅜ ½½ 4½½",
+		"(4) (4) . across the top",
 	} {
 		f.Add(text)
 	}
