@@ -51,7 +51,7 @@ func TestText_answers(t *testing.T) {
 		{"8 do with strong binders", will(8), []string{"8 direct count 26,400, if the binders read 6,600 or more."}},
 		{"10 do", will(10), []string{"10 direct count 33,000: enough for the weight."}},
 		{"of a ton how many is said for the metric one", talk.HowMany{Tie: g70, Weight: load.Weight{Told: 20000 * lb, Low: 20000 * lb, High: 10 * load.Tonne, Ton: true}, Need: 5 * load.Tonne, WLL: 6600 * lb, Direct: 4, Over: 2},
-			[]string{"20,000 lb by the short ton may be 22,046 by the metric: needs 11,024."}},
+			[]string{"20,000 lb needs 10,000; in metric tons it is 22,046, needs 11,024."}},
 		{"how many of a size not told is asked, the usual ones said", talk.HowMany{Tie: load.TieDown{Material: load.Chain}, Weight: load.Exact(30000*lb, false), Need: 15000 * lb},
 			[]string{"30,000 lb needs 15,000.", "Chains 3/8 g70: 5 direct, 6 with 5,400 binders.", "Chains 1/2 g70: 3 direct, 4 with 9,200 binders.", "What size and grade?", "four at least, one on each corner"}},
 		{"below the heavy line it is one at each end", talk.HowMany{Tie: strap(3*load.Inch, "3", ""), Weight: load.Exact(9000*lb, false), Need: 4500 * lb, WLL: 3000 * lb, Direct: 3, Over: 2},

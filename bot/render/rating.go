@@ -147,7 +147,7 @@ func (p *page) howMany(s talk.HowMany) {
 	default:
 		needs = w.NeedsMost
 	}
-	p.say(needs, "weight", p.near(weight.Told), "most", p.near(weight.High), "need", p.up(s.Need), "unit", p.word)
+	p.say(needs, "weight", p.near(weight.Told), "low", p.up(tables.Of(tables.Federal().Need, weight.Low)), "most", p.near(weight.High), "need", p.up(s.Need), "unit", p.word)
 	switch {
 	case s.WLL > 0:
 		if s.Have > 0 {

@@ -89,5 +89,6 @@ func TestTopics_figuresAreTheTables(t *testing.T) {
 	says("when to check", "first "+p.figure("first")+" miles")
 	says("when to check", "every "+p.figure("each")+" miles, every "+p.figure("hours")+" hours")
 	says("under 10000", "Below "+p.near(l.Heavy)+" lb")
-	says("five thousand", p.near(l.Under5000)+" lb or more of each of the four on a machine of "+p.near(l.Heavy)+" lb or more")
+	says("five thousand", "a machine of "+p.near(l.Heavy)+" lb or more the handbook asks "+p.near(l.Under5000)+" lb or more of each of the four")
+	says("corners", "From "+p.near(l.Heavy)+" lb")
 }

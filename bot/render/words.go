@@ -309,6 +309,7 @@ var english = words{
 		Why: map[string]string{
 			"no edge guard":      "on steel with no edge guard",
 			"holds two articles": "holds two things at once",
+			"knot":               "a knot in it",
 		},
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
@@ -588,8 +589,8 @@ var english = words{
 		Crossed:      "In 5/16, g80 is less than g70: {g80} against {g70}.",
 		SizeFirst:    "Size first, then grade, then the binder.",
 		Needs:        "{weight} {unit} needs {need}.",
-		NeedsTon:     "{weight} {unit} by the short ton may be {most} by the metric: needs {need}.",
-		NeedsMost:    "{weight} {unit} may be {most}: needs {need}.",
+		NeedsTon:     "{weight} {unit} needs {low}; in metric tons it is {most}, needs {need}.",
+		NeedsMost:    "{weight} {unit} told loosely may be {most}: needs {need}.",
 		WhatSize:     "What size and grade? Text it like: how many 3/8 g70 for {weight}",
 		WhatWidth:    "What width? Text it like: how many 2in straps for {weight}",
 		Takes:        "A {what} is {wll}: {direct} direct at {half}, or {over} over.",
