@@ -43,7 +43,7 @@ func TestText_answers(t *testing.T) {
 		{"3/8 g70?", talk.Rating{Count: alone(1, g70)}, []string{"3/8 in grade 70 chain: 6,600 lb by the federal table.", "Direct it counts 3,300, over to the other side 6,600.", "The binder, hook or ring may be less: read the stamp."}},
 		{"a rating from memory says so", talk.Rating{Count: alone(1, rope)}, []string{"1/2 in nylon rope: 525 lb by the federal table, from memory."}},
 		{"no table row", talk.Rating{Count: alone(1, chain(in38, "3/8", "90", ""))}, []string{"no row for it. Read the tag"}},
-		{"a set is good up to", talk.Rating{Count: alone(4, chain(in38, "3/8", "70", load.Direct))}, []string{"Has 13,200: 4 chains 3/8 g70 direct at half of 6,600. Good up to 26,400 lb.", "With 5,400 binders 10,800.", "four corners", english.Caution}},
+		{"a set is good up to", talk.Rating{Count: alone(4, chain(in38, "3/8", "70", load.Direct))}, []string{"Has 13,200: 4 chains 3/8 g70 direct at half of 6,600. Good up to 26,400 lb.", "With 5,400 binders 10,800, good up to 21,600.", "four corners", english.Caution}},
 		{"compare", talk.Compare{A: g80, B: chain(in12, "1/2", "70", "")}, []string{"The 1/2 g70 chain is the stronger: 11,300 lb against 7,100 for the 3/8 g80 chain.", "In 5/16, g80 is less than g70: 4,500 against 4,700.", "Size first, then grade, then the binder."}},
 		{"how many", how, []string{"52,000 lb needs 26,000. A 3/8 g70 chain is 6,600: 8 direct at 3,300, or 4 over.", "With 5,400 binders 10 direct, or 5 over.", english.Caution}},
 		{"3 will not do", will(3), []string{"3 is too few: even all over they count 19,800."}},

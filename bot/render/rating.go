@@ -23,7 +23,8 @@ func (p *page) rating(c *rules.Count) {
 	if !plainRating(c) {
 		p.say(p.w.Count.NoWeight, "has", p.down(c.Credit), "list", p.tally(c), "good", p.down(c.GoodUpTo), "unit", p.word)
 		if _, weak := p.binderFigures(c.Lines); len(weak) > 0 && c.Weaker < c.Credit {
-			p.say(p.w.Rating.Weaker, "has", p.down(c.Weaker), "weak", p.w.list(weak))
+			good := c.Weaker / load.Mass(tables.Federal().Need) * 100
+			p.say(p.w.Rating.Weaker, "has", p.down(c.Weaker), "weak", p.w.list(weak), "good", p.down(good))
 		}
 		p.weakest(c)
 		p.say(p.w.Rating.Besides)

@@ -583,7 +583,7 @@ var english = words{
 		NoRow:        "{what}: the federal table has no row for it. Read the tag: that figure counts.",
 		Ways:         "Direct it counts {half}, over to the other side {whole}.",
 		Stamps:       "The {stamps} may be less: read the stamp.",
-		Weaker:       "With {weak} binders {has}.",
+		Weaker:       "With {weak} binders {has}, good up to {good}.",
 		Stronger:     "The {more} is the stronger: {wll} {unit} against {other} for the {less}.",
 		Alike:        "The {more} and the {less} are rated alike: {wll} {unit}.",
 		Crossed:      "In 5/16, g80 is less than g70: {g80} against {g70}.",
