@@ -129,6 +129,11 @@ func mendKey(a *rules.Aside) string {
 // why is the reason with the measure told: "cut 1/4 + 1/4 = 1/2 in".
 func (p *page) why(a *rules.Aside) string {
 	s := word(p.w.Aside.Why, a.Why)
+	if hurt, at, ok := strings.Cut(s, " "); ok {
+		if part, known := p.w.Name.Limits[at]; known {
+			s = hurt + " " + part // "cracked ring"
+		}
+	}
 	if key := mendKey(a); key != "damage" && key != "damage counts" {
 		return s
 	}

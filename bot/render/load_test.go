@@ -256,6 +256,9 @@ func TestText_cases(t *testing.T) {
 			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 1, loose(at(g70(load.Direct), "rear", "right"))),
 				ties(3, 4, g70(load.Direct)))),
 			[]string{"The front left and rear right chains: loose, not counted. Tighten each if", "Before you go:", "Needs 7,000"}},
+		{"a ring is called a ring",
+			judged(machine("tractor", 14000, ties(1, 4, g70(load.Direct)), ties(5, 1, hurt(g70(load.Direct), load.Damage{Kind: "cracked", Part: "anchor"})))),
+			[]string{"cracked ring, not counted."}},
 		{"a mend that settles what is open is said after the question",
 			func() talk.Reply {
 				r := modelD()

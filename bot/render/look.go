@@ -98,10 +98,7 @@ func (p *page) assumed(r *rules.Report, code, phrase string) string {
 		case "tensioner":
 			return p.w.either(list)
 		case "itself":
-			if len(list) > 1 {
-				return filled(p.w.Look.Selves, "name", p.w.list(list))
-			}
-			return filled(p.w.Look.Self, "name", p.w.list(list))
+			return p.self(list)
 		}
 		return p.w.list(list)
 	}))
@@ -225,15 +222,19 @@ func (p *page) itself(r talk.Reply) []string {
 	}
 	var list []string
 	for j := range ways {
-		self := p.w.Look.Self
-		if len(names[j]) > 1 {
-			self = p.w.Look.Selves
-		}
 		if len(names[j]) > 0 {
-			list = append(list, filled(ways[j].say, "itself", filled(self, "name", p.w.list(names[j]))))
+			list = append(list, filled(ways[j].say, "itself", p.self(names[j])))
 		}
 	}
 	return list
+}
+
+// self names articles as opposed to parts of them: "the roller itself".
+func (p *page) self(names []string) string {
+	if len(names) > 1 {
+		return filled(p.w.Look.Selves, "name", p.w.list(names))
+	}
+	return filled(p.w.Look.Self, "name", p.w.list(names))
 }
 
 // remarked lists the remarks, each once.
