@@ -280,68 +280,6 @@ func (r *reader) haul(i int) bool {
 	return false
 }
 
-// weighs takes a weight told at token i, loosely where hedge says so.
-func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
-	if hedge {
-		w = loosely(w)
-	}
-	r.own(i, OwnFact)
-	// "12000 lb water truck": it belongs to the noun that follows
-	if !told && r.nounFollows(i+1) {
-		r.weight, r.weightAt = &w, i
-		return
-	}
-	if told && r.cur == nil && r.nounFollows(i+1) {
-		r.weight, r.weightAt = &w, i
-		return
-	}
-	if r.cur != nil && r.cur.Weight.Known() {
-		if r.cur.Weight == w {
-			return
-		}
-		if r.cur.Weight.Bare && !w.Bare {
-			// a figure with a unit beats one without, which then stands nowhere
-			for k := i - 1; k >= 0; k-- {
-				if t := r.t(k); t.kind == kBig && t.weight.Told == r.cur.Weight.Told {
-					t.owner = OwnUnread
-				}
-			}
-			r.cur.Weight = w
-			return
-		}
-		r.t(i).owner = OwnUnread // two weights told: the second stands nowhere
-		return
-	}
-	r.article().Weight = w
-}
-
-// forget takes back the weight told at token i: it was the low end of a range.
-func (r *reader) forget(i int) {
-	if r.weight != nil && r.weightAt == i {
-		r.weight = nil
-	} else if r.cur != nil && r.cur.Weight == r.t(i).weight {
-		r.cur.Weight = load.Weight{}
-	}
-}
-
-// nounFollows says whether the next noun comes at i, adjectives aside.
-func (r *reader) nounFollows(i int) bool {
-	for k := i; k < len(r.sig) && k < i+4; k++ {
-		switch r.t(k).kind {
-		case kKind:
-			return true
-		case kBends, kWheels, kDet, kOf, kExtra:
-			continue
-		}
-		return false
-	}
-	return false
-}
-
-// leastMachine is the least weight that is taken as read for a thing on wheels
-// or tracks: "14 lb roller" is a slip, and half of it is nothing.
-const leastMachine = 200 * load.Pound
-
 // cargoKinds are the nouns that are plainly not on wheels or tracks.
 func cargoKind(k string) bool {
 	switch k {

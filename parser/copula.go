@@ -1,0 +1,149 @@
+package parser
+
+import (
+	"halfweight/rules/load"
+)
+
+// copula reads "one is 5/16", "the front two are over", "one of them is on the
+// bucket": facts of tie-downs told already, never more of them.
+func (r *reader) copula(i, from, to int) {
+	if !r.tiesBefore(i) && r.anyKindOrCount(from, to) {
+		return // the message has told none yet: this is how it tells them
+	}
+	var s subject
+	start := i
+	for k := i - 1; k >= from && k >= i-window; k-- {
+		t := r.t(k)
+		if t.owner != "" || t.kind == kRoute || t.kind == kTens || t.kind == kHook || t.kind == kRing || t.kind == kLink || t.kind == kIt {
+			break
+		}
+		if t.kind == kDoubt && s.told {
+			start = k // "except one is 5/16"
+			break
+		}
+		if !s.take(r, k) {
+			break
+		}
+		start = k
+	}
+	if !s.told || s.counted {
+		return
+	}
+	for _, k := range s.size {
+		s.ref.Like.Size, s.ref.Like.SizeWord = r.t(k).size, r.t(k).word
+	}
+	var e Edit
+	fact := false
+	k := i + 1
+loop:
+	for ; k < to; k++ {
+		t := r.t(k)
+		if t.owner != "" {
+			break
+		}
+		switch t.kind {
+		case kSize:
+			e.Set.Size, e.Set.SizeWord, fact = t.size, t.word, true
+		case kGrade:
+			e.Set.Grade, fact = load.Grade{Value: t.word, Reading: load.Read}, true
+		case kRoute:
+			if t.word == "?" {
+				break loop
+			}
+			e.Set.Route, fact = load.Route(t.word), true
+		case kMat:
+			m, ok := materials[t.word]
+			if !ok {
+				break loop
+			}
+			if m.grade.Reading != load.NotRead {
+				e.Set.Grade, fact = m.grade, true
+			}
+		case kPart, kJoint:
+			if r.kindAt(k-1) != kDet && r.kindAt(k-1) != kOn {
+				break loop
+			}
+			on := t.word
+			if t.kind == kJoint {
+				on = "joint"
+			}
+			e.Set.Place.On, fact = on, true
+		case kNeg:
+			if n := r.kindAt(k + 1); n == kSize || n == kGrade {
+				k++ // "is 3/8 not 1/2"
+				continue
+			}
+			break loop
+		case kDet, kOn, kAll, kBe:
+		default:
+			break loop
+		}
+	}
+	if !fact {
+		return
+	}
+	if s.ref.Which == It && (s.plural || s.ref.Like.Place == (load.Place{})) {
+		s.ref.Which = All
+	}
+	r.take(start, k)
+	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+}
+
+// tiesBefore says whether tie-downs were described before token i.
+func (r *reader) tiesBefore(i int) bool {
+	if r.lastClause() != nil || r.cl != nil {
+		return true
+	}
+	core, count := false, false
+	for k := 0; k < i; k++ {
+		switch r.t(k).kind {
+		case kSize, kGrade, kMat:
+			core = true
+		case kCount, kTimes, kNum:
+			count = true
+		case kSep, kStop, kLine, kRoute:
+			if core && count {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// anyKindOrCount says whether an article or a count is told in from..to.
+func (r *reader) anyKindOrCount(from, to int) bool {
+	return r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig)
+}
+
+// noneAt reads "no chains at the rear", "none at the front": a place told empty.
+// It is no place of the tie-downs told, and the answer cannot stand on it.
+func (r *reader) noneAt(i, to int) {
+	k := i + 1
+	if r.kindAt(k) == kMat {
+		k++
+	}
+	if r.kindAt(k) != kOn && r.kindAt(k) != kRoute {
+		return
+	}
+	for k < to && (r.kindAt(k) == kOn || r.kindAt(k) == kDet || r.kindAt(k) == kRoute) {
+		k++
+	}
+	switch r.kindAt(k) {
+	case kPart:
+		// "no chain over the bucket"
+		r.partTies = append(r.partTies, partTie{r.t(k).word, false})
+		r.take(i, k+1)
+		return
+	case kJoint:
+		r.take(i, k+1)
+		r.uncrossed = true
+		return
+	case kEnd, kSide, kCorner:
+	default:
+		return
+	}
+	for ; i <= k; i++ {
+		t := r.t(i)
+		t.owner, t.kind, t.figure = OwnUnread, kTaken, true
+	}
+}

@@ -1,0 +1,52 @@
+package parser
+
+import (
+	"halfweight/rules/load"
+)
+
+// fixed reads a figure put right within the message: "3, no wait 4", "sorry
+// 12000". The last figure stands.
+func (r *reader) fixed(a, b int) {
+	i := b - 1
+	t := r.t(i)
+	switch t.kind {
+	case kNum, kCount:
+		c := r.cl
+		if c == nil || !c.told {
+			if l := r.lastClause(); l != nil && l.told && (c == nil || !c.named) {
+				c = l
+			}
+		}
+		if c != nil && c.told && t.num%load.One == 0 && t.num <= maxCount*load.One {
+			c.count = int(t.num / load.One)
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+	case kBig, kMass:
+		if r.cur != nil && r.cur.Weight.Known() {
+			r.cur.Weight = t.weight
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+		if r.weight != nil {
+			*r.weight = t.weight
+			r.ownAll(a, b, OwnFact)
+			return
+		}
+	}
+	if r.lastClause() == nil && r.cl == nil && len(r.arts) == 0 {
+		return // an answer or a correction of what was told before
+	}
+	if t.kind == kNum || t.kind == kCount {
+		if k := r.kindAt(a - 1); (k == kNum || k == kCount) && r.t(a-1).owner == "" {
+			r.own(a-1, OwnPhrase) // "3, no wait 4": the last figure stands
+		} else if k := r.kindAt(a - 2); r.kindAt(a-1) == kSep && (k == kNum || k == kCount) && r.t(a-2).owner == "" {
+			r.own(a-2, OwnPhrase)
+		}
+		r.ownAll(a, b-1, OwnPhrase)
+		r.words(b-1, b)
+		return
+	}
+	r.ownAll(a, b-1, OwnPhrase)
+	r.weighs(i, t.weight, false, false)
+}

@@ -1,0 +1,318 @@
+package parser
+
+import (
+	"strings"
+
+	"halfweight/rules/load"
+)
+
+// one counts "a 3/8 chain", "another 3/8 g70 over".
+func (r *reader) one(i int) {
+	switch r.kindAt(i + 1) {
+	case kSize, kGrade, kMat:
+	default:
+		return
+	}
+	if r.kindAt(i+1) == kMat && r.t(i+1).plural {
+		return
+	}
+	c := r.cl
+	if c != nil && (c.told || c.named || c.routes > 0) {
+		c = r.fresh()
+	} else {
+		c = r.open()
+	}
+	c.count, c.told, c.one = 1, true, true
+}
+
+// bareNumber settles a number with no unit: a count, a count of binders, a
+// grade, or unread.
+func (r *reader) bareNumber(i int) {
+	t := r.t(i)
+	next := r.kindAt(i + 1)
+	whole := t.num%load.One == 0 && t.num <= maxCount*load.One
+	if g := gradeValue(t.num); g != "" && t.num >= 30*load.One {
+		c := r.cl
+		if c == nil || !c.named {
+			c = r.lastClause()
+		}
+		chain := c != nil && (c.tie.Material == load.Chain || c.tie.Material == "") && c.tie.Grade.Reading == load.NotRead
+		if r.hedged(i) && chain {
+			r.own(i, OwnFact) // "I think they are 70": not read
+			return
+		}
+		if chain && r.kindAt(i-1) == kRated && !r.nearFitting(i-1) {
+			c.tie.Grade, c.named = load.Grade{Value: g, Reading: load.Read}, true
+			r.own(i-1, OwnPhrase)
+			r.own(i, OwnFact)
+			return
+		}
+	}
+	if g := gradeValue(t.num); g != "" && r.kindAt(i-1) == kSize && t.num >= 30*load.One && r.cl != nil && r.cl.tie.Grade.Reading == load.NotRead {
+		t.word = g
+		r.graded(i)
+		return
+	}
+	if !whole || r.kindAt(i-1) == kCount || t.num > 24*load.One && !r.coreAhead(i+1) {
+		return
+	}
+	if next == kTens && (r.kindAt(i+2) == kBe || r.kindAt(i+2) == kRated || r.ratedAhead(i+2)) {
+		return // "one binder is a 5400"
+	}
+	if next == kTens {
+		k := i + 1
+		c := r.cl
+		if c == nil {
+			c = r.lastClause()
+		}
+		if c != nil && r.t(k).word != "ratchet" {
+			switch {
+			case r.kindAt(k+1) == kEach:
+			case r.kindAt(i-1) == kWith || len(r.article().clauses) == 0:
+				c.binders = int(t.num / load.One)
+			default:
+				r.article().binders = int(t.num / load.One) // of all told so far
+			}
+			r.own(i, OwnFact)
+			return
+		}
+		if c == nil {
+			return
+		}
+	}
+	k := i + 1
+	for k < len(r.sig) {
+		switch r.kindAt(k) {
+		case kExtra, kOf, kDet, kTaken:
+			k++
+			continue
+		}
+		break
+	}
+	switch r.kindAt(k) {
+	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
+		r.counted(i, false)
+	case kThem:
+		// "one of them on the bucket"
+		if r.cl != nil || r.lastClause() != nil {
+			r.counted(i, false)
+			r.open().ofThem = true
+			r.ownAll(i+1, k+1, OwnPhrase)
+		}
+	case kNone:
+		if r.add {
+			r.counted1(i)
+		} else if c := r.cl; c != nil && c.named && !c.told {
+			r.counted(i, true)
+		}
+	case kOn, kEach:
+		if r.kindAt(k) == kOn && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kGrade) {
+			r.own(k, OwnPhrase) // "4 @ 3/8 g70"
+			r.counted(i, false)
+			return
+		}
+		at := k + 1
+		for r.kindAt(at) == kDet || r.kindAt(at) == kOn {
+			at++
+		}
+		switch r.kindAt(at) {
+		case kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne:
+			if r.cl != nil || r.lastClause() != nil || len(r.arts) > 0 {
+				r.counted(i, false)
+			}
+			return
+		}
+		if r.kindAt(k) == kEach {
+			r.counted(i, false)
+		}
+	case kSep, kLine:
+		// "3/8 g70 direct, 4": a count that trails
+		if c := r.cl; c != nil && c.named && !c.told {
+			r.counted(i, true)
+		}
+	}
+}
+
+// counted1 counts "add 2": more of the kind told last.
+func (r *reader) counted1(i int) {
+	if r.kindAt(i-2) == kDoubt || r.kindAt(i-1) == kDoubt {
+		return // "could add 2 more"
+	}
+	c := r.open()
+	if c.named || c.told {
+		c = r.fresh()
+	}
+	c.count, c.told = int(r.t(i).num/load.One), true
+	r.own(i, OwnFact)
+}
+
+// spread takes "on the corners", "each end" and counts what it multiplies.
+func (r *reader) spread(i int) {
+	t := r.t(i)
+	each := t.raw == "each" || t.raw == "every" || t.raw == "per" || t.raw == "one" || t.raw == "both" || (t.raw == "at" || t.raw == "on" || t.raw == "to") && r.eachWithin(i)
+	n := 2
+	if t.word == "corners" {
+		n = 4
+	}
+	if t.raw == "both" && t.word == "ends" && r.kindAt(i+1) == kOn {
+		k := i + 2
+		for r.kindAt(k) == kDet {
+			k++
+		}
+		if x := r.kindAt(k); x == kRoute || x == kSide || x == kRing {
+			r.own(i, OwnPhrase) // "both ends on the same rail": the chain's own ends
+			return
+		}
+	}
+	r.placed(i, load.Place{Spread: t.word})
+	if r.cl == nil && r.lead != nil && each {
+		return
+	}
+	c := r.cl
+	if c == nil {
+		return
+	}
+	if t.raw == "front" && !c.told {
+		c.plural = true // "3/8 g70 front and back": how many is not told
+	}
+	if t.word == "corners" && r.says(i, "four", "4 ", "all ") {
+		// "four corners direct" after a total, "at all four corners"
+		if c.told && c.count != n && r.opens(i) && c.named {
+			p := *c.place()
+			c.places = c.places[:len(c.places)-1]
+			c = r.fresh()
+			c.places = append(c.places, p)
+		}
+		if !c.told {
+			c.count, c.told = n, true
+		}
+	}
+	switch {
+	case each && (!c.told && !c.plural || c.told && c.count == 1):
+		c.count, c.told = n, true
+	case each && c.told && c.count == 2 && t.raw != "both" && !(n == 4 && r.kindAt(i-1) != kNum):
+		c.count = 2 * n
+	case t.raw == "one":
+		if !c.told {
+			c.count, c.told = n, true
+		}
+	}
+}
+
+// eachWithin says whether the spread phrase at i names each place: "at each
+// corner", not "at the corners".
+func (r *reader) eachWithin(i int) bool { return r.says(i, "each", "both") }
+
+// says says whether the phrase at i as sent holds one of the words.
+func (r *reader) says(i int, words ...string) bool {
+	offs := offsets(r.text)
+	s := lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])
+	for _, w := range words {
+		if strings.Contains(s, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// overIt reads "over it": the part told last, if that is the noun told last.
+func (r *reader) overIt(i int) {
+	switch r.kindAt(i - 1) {
+	case kRoute, kOn, kTo:
+		r.own(i, OwnPhrase)
+		if r.onPart && r.lastPart >= 0 && r.cl != nil && r.cur != nil {
+			r.cl.places = append(r.cl.places, load.Place{On: r.cur.Parts[r.lastPart].Name})
+		}
+	default:
+		if len(r.arts) > 0 || r.kindAt(i+1) == kWeigh {
+			r.own(i, OwnPhrase)
+		}
+	}
+}
+
+// allOf reads "all direct", "both 3/8 g70": told of every clause that lacks it.
+func (r *reader) allOf(i int) {
+	r.own(i, OwnPhrase)
+	k := i + 1
+	if r.cl != nil && r.kindAt(i-1) == kRoute && r.t(i).raw == "both" && len(r.arts) > 1 {
+		r.cl.tie.Shared = true
+	}
+	if r.cl != nil && r.kindAt(i-1) == kRoute && r.t(i).raw == "both" {
+		for j := k; j < k+4; j++ {
+			if r.kindAt(j) == kKind {
+				r.cl.tie.Shared = true // "over both the pallet and the crate"
+			}
+		}
+	}
+	for r.kindAt(k) == kBe || r.kindAt(k) == kDet || r.kindAt(k) == kThem || r.kindAt(k) == kOn {
+		k++
+	}
+	if r.cl == nil && r.lastClause() == nil {
+		if n := r.kindAt(k); n == kEnd || n == kSide {
+			r.aside = true // told ahead of the tie-downs it is said of
+		}
+		return
+	}
+	r.close()
+	done := false
+	for ; k < len(r.sig); k++ {
+		t := r.t(k)
+		took := false
+		for _, c := range r.article().clauses {
+			switch t.kind {
+			case kRoute:
+				if t.word != "?" && c.tie.Route == "" && c.routes == 0 {
+					c.tie.Route, c.routes = load.Route(t.word), 1
+				}
+				took = true
+			case kGrade:
+				if c.tie.Grade.Reading == load.NotRead && c.tie.Grade.Value == "" {
+					c.tie.Grade, c.named = load.Grade{Value: t.word, Reading: load.Read}, true
+				}
+				took = true
+			case kSize:
+				if c.tie.Size == 0 {
+					c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
+				}
+				took = true
+			case kMat:
+				if m, ok := materials[t.word]; ok && c.tie.Material == "" {
+					c.tie.Material = m.material
+				}
+				took = true
+			case kEnd, kSide:
+				if len(c.places) > 0 {
+					r.aside = true // told at the corners, and all at one end
+				}
+				if len(c.places) == 0 {
+					if t.kind == kEnd {
+						c.places = []load.Place{{End: t.word}}
+					} else {
+						c.places = []load.Place{{Side: t.word}}
+					}
+				}
+				took = true
+			}
+		}
+		if !took {
+			break
+		}
+		done = true
+		r.own(k, OwnFact)
+	}
+	if done {
+		r.skip = k
+	}
+}
+
+// eachOf reads "each": a word that binds, and "two each side", which is four.
+func (r *reader) eachOf(i int) {
+	if c := r.cl; c != nil && r.t(i).word == "each" {
+		if offs := offsets(r.text); r.kindAt(i-1) == kNum && len(lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])) > 6 && c.told && len(c.places) == 0 {
+			c.count *= 2
+		}
+		r.own(i, OwnPhrase)
+	} else if len(r.arts) > 0 || r.lastClause() != nil {
+		r.own(i, OwnPhrase)
+	}
+}

@@ -1,0 +1,110 @@
+package parser
+
+import (
+	"strconv"
+
+	"halfweight/rules/load"
+)
+
+// within reads tokens from i on with a reader of its own.
+func (r *reader) within(i int) *reader {
+	if i >= len(r.sig) {
+		return &reader{text: r.text, lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+	}
+	lo := r.sig[i]
+	sub := &reader{text: r.text, toks: r.toks[lo:], lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+	for _, k := range r.sig[i:] {
+		sub.sig = append(sub.sig, k-lo)
+	}
+	sub.describe(0, len(sub.sig))
+	sub.finish()
+	return sub
+}
+
+// ties are the tie-downs a sub-reader read, one a line.
+func (r *reader) ties() (lines []Line, ties []load.TieDown, art *Article) {
+	for _, act := range r.acts {
+		d, ok := act.(Describe)
+		if !ok {
+			continue
+		}
+		for k := range d.Articles {
+			a := &d.Articles[k]
+			if art == nil {
+				art = a
+			}
+			for i := range a.Lines {
+				lines = append(lines, a.Lines[i])
+				ties = append(ties, firstOf(a.Ties, i))
+			}
+		}
+	}
+	return lines, ties, art
+}
+
+func (r *reader) gear(i int) int {
+	r.own(i, OwnFact)
+	k := r.start(i + 1)
+	if k >= len(r.sig) || r.rest(k) {
+		r.acts = append(r.acts, Gear{Do: "show"})
+		return len(r.sig)
+	}
+	do := "set"
+	switch t := r.t(k); {
+	case t.kind == kNeg && t.raw != "no", t.kind == kGone && t.word == "taken off", t.kind == kGone && t.word == "lost":
+		do = "less"
+	case t.kind == kCmd && t.word == "add", t.kind == kAnd, t.kind == kExtra, t.kind == kWith && t.raw == "plus":
+		do = "add"
+	case t.kind == kBe || t.kind == kWith:
+		r.own(k, OwnPhrase)
+		k++
+	}
+	if do != "set" {
+		r.own(k, OwnFact)
+		k++
+	}
+	lines, ties, _ := r.within(k).ties()
+	if len(lines) == 0 {
+		r.t(i).owner = ""
+		return i
+	}
+	r.acts = append(r.acts, Gear{Do: do, Lines: lines, Ties: ties})
+	return len(r.sig)
+}
+
+// trailer reads "trailer d-rings 6600".
+func (r *reader) trailer(i int) int {
+	for k := i + 1; k < len(r.sig); k++ {
+		switch r.kindAt(k) {
+		case kMass, kBig:
+			if r.has(i, len(r.sig), kRing) && !r.has(i, len(r.sig), kKind) && !r.has(i, len(r.sig), kSize) {
+				r.ownAll(i, len(r.sig), OwnFact)
+				r.acts = append(r.acts, Gear{Do: "anchor", Anchor: r.t(k).weight.Told})
+				return len(r.sig)
+			}
+			return i + 1
+		case kRing, kHook, kBe, kRated, kWith, kDet, kOn, kHedge:
+		case kNum: // "trailer 2: roller ..."
+			r.ownAll(i, k+1, OwnPhrase)
+			return k + 1
+		default:
+			return i
+		}
+	}
+	return i
+}
+
+// machineIs reads "machine 12 is a 14000 lb roller, articulated, steering lock".
+func (r *reader) machineIs(i int) bool {
+	if !r.nameable(r.t(i).word) || r.kindAt(i+1) != kNum || r.kindAt(i+2) != kBe && !(r.kindAt(i+2) == kSep && r.t(i+2).word == "=") || r.t(i+1).num%load.One != 0 {
+		return false
+	}
+	sub := r.within(i + 3)
+	_, ties, art := sub.ties()
+	if art == nil || len(ties) > 0 {
+		return false
+	}
+	r.ownAll(i, i+3, OwnFact)
+	r.acts = append(r.acts, Gear{Do: "machine", Machine: strconv.Itoa(int(r.t(i+1).num / load.One)), Article: art.Article})
+	return true
+}

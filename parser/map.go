@@ -1,0 +1,120 @@
+package parser
+
+import (
+	"unicode/utf8"
+)
+
+// message is what came of it: acts, owners, and what is left unread.
+func (r *reader) message() Message {
+	m := Message{Text: r.text, Acts: r.acts, Grave: r.aside, Tokens: make([]Token, len(r.toks))}
+	offs := offsets(r.text)
+	span := func(a, b int) string { return r.text[offs.at(a):offs.at(b)] }
+	last := -1 // last unread token
+	for i := range r.toks {
+		t := &r.toks[i]
+		if t.owner == "" {
+			t.owner = OwnUnread
+			switch t.kind {
+			case kSep, kLine, kStop, kAsk:
+				t.owner = OwnPhrase
+			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kFor, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
+				if len(r.acts) > 0 {
+					t.owner = OwnFiller
+				}
+			}
+		}
+		m.Tokens[i] = Token{Span: Span{Text: span(t.at, t.end), At: t.at}, Kind: kindName[t.kind], Owner: t.owner}
+		if t.owner != OwnUnread {
+			if t.owner != OwnFiller || t.kind != kDecor {
+				last = -1
+			}
+			continue
+		}
+		if t.grave() || r.ofGear(i) {
+			m.Grave = true
+		}
+		if last >= 0 && t.at-r.toks[last].end <= 1 {
+			u := &m.Unread[len(m.Unread)-1]
+			u.Text = span(u.At, t.end)
+		} else {
+			m.Unread = append(m.Unread, Span{Text: span(t.at, t.end), At: t.at})
+		}
+		last = i
+	}
+	return m
+}
+
+// ofGear says whether the unread word at i is said of a tie-down or a part of
+// one: "one chain is too short". It may be a defect, in words we do not know.
+func (r *reader) ofGear(i int) bool {
+	copula := false
+	for k := i - 1; k >= 0 && k >= i-5; k-- {
+		t := &r.toks[k]
+		switch t.kind {
+		case kBe, kWith, kFiller, kDet, kHedge, kQuery:
+			copula = copula || t.kind == kBe || t.kind == kWith
+			continue
+		case kHook, kRing, kLink, kTens, kCorner:
+			return true
+		case kThem, kAll:
+			return true
+		case kMat, kEnd:
+			return copula || t.kind == kMat && !t.plural && k > 0 && (r.toks[k-1].kind == kNum || r.toks[k-1].kind == kDet)
+		case kNum, kIt:
+			return copula
+		}
+		return false
+	}
+	return false
+}
+
+// querySoon says whether a question word comes before the next separator.
+func (r *reader) querySoon(i int) bool {
+	for ; i < len(r.sig); i++ {
+		switch r.t(i).kind {
+		case kQuery, kAsk:
+			return true
+		case kSep, kLine, kStop:
+			return false
+		}
+	}
+	return false
+}
+
+// offsetTable finds the byte of a code point.
+type offsetTable struct {
+	ascii bool
+	off   []int
+	text  string
+}
+
+func offsets(text string) offsetTable {
+	ascii := true
+	for i := 0; i < len(text); i++ {
+		if text[i] >= utf8.RuneSelf {
+			ascii = false
+			break
+		}
+	}
+	if ascii {
+		return offsetTable{ascii: true, text: text}
+	}
+	t := offsetTable{text: text}
+	for i := range text {
+		t.off = append(t.off, i)
+	}
+	t.off = append(t.off, len(text))
+	return t
+}
+
+func (t offsetTable) at(n int) int {
+	if t.ascii {
+		return min(n, len(t.text))
+	}
+	return t.off[min(n, len(t.off)-1)]
+}
+
+func cut(text string, from, n int) string {
+	t := offsets(text)
+	return text[t.at(from):t.at(from+n)]
+}

@@ -1,0 +1,196 @@
+package parser
+
+import (
+	"halfweight/rules/load"
+)
+
+func (r *reader) sized(i int) {
+	t := r.t(i)
+	if r.cl == nil || r.cl.tie.Size != 0 {
+		// a size that opens a clause has something of a tie-down behind it:
+		// "1/4 tank", "84 in drum" have not
+		if k := r.sig[i] + 1; k < len(r.toks) && (r.toks[k].kind == kOther || r.toks[k].kind == kPlain || r.toks[k].kind == kKind || r.toks[k].kind == kPart) {
+			return
+		}
+	}
+	if k := r.kindAt(i - 1); k == kDoubt || k == kBe && r.kindAt(i-2) == kDoubt {
+		return // "might be 5/16"
+	}
+	if k := r.kindAt(i + 1); (r.cl == nil || r.cl.tie.Size != 0) && (k == kNone || k == kSep || k == kStop || k == kOn) && r.kindAt(i-1) != kNum && r.kindAt(i-1) != kCount && r.has(0, i, kTaken) {
+		return // "one has a cut, about 1/4": a measure, and of what is not clear
+	}
+	if c := r.cl; c != nil && c.tie.Size != 0 && c.tie.Size != t.size && r.orBefore(i) {
+		c.tie.Size, c.tie.SizeWord = 0, "" // "3/8 or 1/2": not told
+		r.own(i, OwnFact)
+		return
+	}
+	c := r.open()
+	if c.tie.Size != 0 && c.tie.Size != t.size {
+		c = r.fresh()
+	} else if c.tie.Size == t.size && c.told && r.timesAhead(i+1) {
+		c = r.fresh()
+	} else if c.tie.Size == t.size && (len(c.places) > 0 || c.routes > 0 || c.tie.Grade.Reading != load.NotRead) && r.brokeSince(i) {
+		c = r.fresh()
+	} else if len(c.places) > 0 && c.named && r.brokeSince(i) && !r.leads && c.tie.Size == 0 && c.tie.Grade.Reading != load.NotRead {
+		c = r.fresh()
+	}
+	c.late = c.late || !c.named && c.told && (len(c.places) > 0 || c.routes > 0)
+	c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
+	r.own(i, OwnFact)
+}
+
+// timesAhead says whether a trailing count comes before the next separator.
+func (r *reader) timesAhead(i int) bool {
+	for ; i < len(r.sig); i++ {
+		switch r.t(i).kind {
+		case kTimes:
+			return true
+		case kGrade, kMat, kRoute:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+func (r *reader) graded(i int) {
+	c := r.open()
+	v := r.t(i).word
+	if c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize {
+		c = r.fresh() // "..., g70 5/16 direct": the grade leads its clause
+	}
+	g := &c.tie.Grade
+	if g.Reading == load.Read && g.Value != v {
+		if r.orBefore(i) {
+			*g = load.Grade{} // "80 or 100": not read
+			r.own(i, OwnFact)
+			return
+		}
+		c = r.fresh()
+		g = &c.tie.Grade
+	}
+	if r.hedged(i) {
+		r.own(i, OwnFact)
+		c.named = true
+		return // "I think it's 70": not read
+	}
+	c.named = true
+	r.own(i, OwnFact)
+	if r.kindAt(i+1) == kOr {
+		// "80 or 100": not read
+		if n := r.kindAt(i + 2); n == kGrade || n == kNum && gradeValue(r.t(i+2).num) != "" && r.t(i+2).num >= 30*load.One {
+			r.ownAll(i+1, i+3, OwnFact)
+			r.skip = i + 3
+			*g = load.Grade{}
+			return
+		}
+	}
+	*g = load.Grade{Value: v, Reading: load.Read}
+}
+
+func (r *reader) orBefore(i int) bool { return i > 0 && r.t(i-1).kind == kOr }
+
+// hedged says whether the fact at i is told with a doubt.
+func (r *reader) hedged(i int) bool {
+	for k := i - 1; k >= 0 && k >= i-4; k-- {
+		switch r.t(k).kind {
+		case kHedge, kUnsure:
+			r.own(k, OwnPhrase)
+			return true
+		case kIt, kThem, kBe, kDet, kGradeWord:
+			continue
+		}
+		break
+	}
+	if k := r.kindAt(i + 1); k == kUnsure || k == kDoubt || k == kHedge && (r.t(i+1).word == "?" || r.t(i+1).raw == "i") {
+		r.own(i+1, OwnPhrase)
+		return true
+	}
+	return false
+}
+
+// material takes the word for what a tie-down is made of.
+func (r *reader) material(i int) {
+	t := r.t(i)
+	m, ok := materials[t.word]
+	if t.word == "winch line" {
+		r.own(i, OwnPhrase) // pulls the machine on; it counts for nothing
+		r.winch = true
+		if r.cl != nil && !r.cl.named {
+			r.cl = nil
+		}
+		return
+	}
+	c := r.open()
+	if g := m.grade.Reading; g != load.NotRead && c.named && (c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize) {
+		c = r.fresh() // "..., high test 5/16 direct": the grade leads its clause
+	}
+	same := c.tie.Material == "" || !ok || m.material == c.tie.Material
+	if ok && c.named && !t.plural && c.tie.Material == "" && (c.told || r.brokeSince(i)) && c.routes > 0 && (len(c.places) > 0 || r.kindAt(i+1) == kRoute || r.kindAt(i+1) == kOn) {
+		c = r.fresh() // "4x 3/8 g70 direct on the corners, chain over the bucket"
+	}
+	if !same || ok && c.tie.Material == m.material && len(c.places) > 0 && r.brokeSince(i) && c.named {
+		c = r.fresh()
+	}
+	if ok {
+		c.tie.Material = m.material
+		if m.make != "" {
+			c.tie.Make = m.make
+		}
+		if m.grade.Reading != load.NotRead {
+			if c.tie.Grade.Reading == load.NotRead || m.grade.Reading == load.NoMarks {
+				c.tie.Grade = m.grade
+			}
+		}
+		if m.tensioner != "" {
+			c.tie.Tensioner.Has, c.tie.Tensioner.Kind = load.Yes, m.tensioner
+		}
+		c.named = true
+	}
+	if t.word == "alloy" && r.alloyMarked(i) {
+		c.tie.Grade = load.Grade{Reading: load.Alloy}
+	}
+	if t.plural {
+		c.plural = true
+	}
+	r.own(i, OwnFact)
+}
+
+// alloyMarked says whether the links are told to be marked as alloy, not only
+// called so.
+func (r *reader) alloyMarked(i int) bool {
+	if i > 0 && r.t(i-1).kind == kRated {
+		r.own(i-1, OwnFact)
+		return true
+	}
+	raw := r.t(i).raw
+	return raw == "marked" || raw == "stamped"
+}
+
+type materialWord struct {
+	material  load.Material
+	make      string
+	grade     load.Grade
+	tensioner string
+}
+
+// materials are the canonical material words of words.csv and what they tell.
+var materials = map[string]materialWord{
+	"chain":                {material: load.Chain},
+	"transport chain":      {material: load.Chain, grade: load.Grade{Value: "70", Reading: load.Read}},
+	"proof coil":           {material: load.Chain, grade: load.Grade{Value: "30", Reading: load.Read}},
+	"high test":            {material: load.Chain, grade: load.Grade{Value: "43", Reading: load.Read}},
+	"alloy":                {material: load.Chain},
+	"unmarked":             {material: load.Chain, grade: load.Grade{Reading: load.NoMarks}},
+	"webbing":              {material: load.Webbing},
+	"ratchet strap":        {material: load.Webbing, tensioner: "ratchet"},
+	"winch strap":          {material: load.Webbing, tensioner: "strap winch"},
+	"wire rope":            {material: load.WireRope},
+	"cordage":              {material: load.Cordage},
+	"manila":               {material: load.Cordage, make: "manila"},
+	"polypropylene":        {material: load.Cordage, make: "polypropylene"},
+	"polyester":            {material: load.Cordage, make: "polyester"},
+	"nylon":                {material: load.Cordage, make: "nylon"},
+	"double-braided nylon": {material: load.Cordage, make: "double-braided nylon"},
+	"steel strapping":      {material: load.SteelStrap},
+}

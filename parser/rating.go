@@ -1,0 +1,207 @@
+package parser
+
+import (
+	"halfweight/rules/load"
+)
+
+// tensioner reads a binder or ratchet told without its rating.
+func (r *reader) tensioner(i int) {
+	t := r.t(i)
+	r.lastFitting = kTens
+	c := r.cl
+	if c == nil || !c.named && !c.told {
+		c = r.lastClause()
+	}
+	if c == nil {
+		return
+	}
+	if c.tie.Tensioner.Has == load.Untold {
+		c.tie.Tensioner.Has = load.Yes
+	}
+	if c.tie.Tensioner.Kind == "" {
+		c.tie.Tensioner.Kind = t.word
+	}
+	r.own(i, OwnFact)
+	if r.kindAt(i+1) == kEach {
+		r.own(i+1, OwnPhrase)
+	}
+}
+
+// rating reads a rating told of a binder, hook, ring, or of the tie-down's own
+// mark.
+func (r *reader) rating(a, b int) {
+	fitting, at, label, word := kNone, -1, -1, ""
+	tens := ""
+	for i := a; i < b; i++ {
+		switch t := r.t(i); t.kind {
+		case kTens:
+			fitting, tens = kTens, t.word
+		case kHook, kRing:
+			fitting = t.kind
+		case kMass, kBig:
+			at = i
+		case kLabel:
+			label = i
+		case kRated:
+			word = t.word
+		}
+	}
+	if c := r.lastOrOpen(); word == "breaking" {
+		if c != nil && c.tie.Mark != 0 {
+			r.ownAll(a, b, OwnPhrase) // told beside the working load limit
+		}
+		return // a breaking strength is no working load limit; the figure stays unread
+	}
+	if r.kindAt(b) == kRated && r.t(b).word == "breaking" && r.kindAt(b+1) != kMass && r.kindAt(b+1) != kBig {
+		return // "tagged 10000 breaking"
+	}
+	if label >= 0 {
+		e := load.Tensioner{Has: load.Yes, Kind: tens, Label: r.t(label).word}
+		r.lastFitting = kTens
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Tensioner.Label == "" {
+				t.Tensioner.Has, t.Tensioner.Label = load.Yes, e.Label
+			}
+			if t.Tensioner.Kind == "" {
+				t.Tensioner.Kind = e.Kind
+			}
+		}, Edit{Set: load.TieDown{Tensioner: e}}, false)
+		return
+	}
+	m := r.t(at).weight.Told
+	if fitting != kNone && r.kindAt(at+1) == kWith {
+		// "14000 with ratchet binders": the article's weight, and its binders
+		r.weighs(at, r.t(at).weight, false, false)
+		for i := at + 2; i < b; i++ {
+			if r.t(i).kind == kTens {
+				r.tensioner(i)
+			}
+		}
+		return
+	}
+	if fitting == kNone && r.lastOrOpen() == nil && r.t(at).kind == kMass {
+		for i := a; i < b; i++ {
+			if r.t(i).kind == kIt {
+				r.ownAll(a, b, OwnPhrase)
+				r.t(at).owner = ""
+				r.weighs(at, r.t(at).weight, false, true) // "he says its 14 tonnes"
+				return
+			}
+		}
+	}
+	if fitting == kNone && r.kindAt(a-1) == kThem && (r.lastFitting == kTens) {
+		fitting = kTens
+	}
+	if fitting == kNone && r.lastFitting != kNone && (r.lastFitting == kTens || r.lastFitting == kRing || r.lastFitting == kHook) && a > 0 && r.nearFitting(a) {
+		fitting = r.lastFitting
+	}
+	if fitting != kNone {
+		r.lastFitting = fitting
+	}
+	switch fitting {
+	case kTens:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Tensioner.Rating == 0 {
+				t.Tensioner.Has, t.Tensioner.Rating = load.Yes, m
+				if tens != "" {
+					t.Tensioner.Kind = tens
+				}
+			}
+		}, Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.Yes, Kind: tens, Rating: m}}}, false)
+	case kHook:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Hook == 0 {
+				t.Hook = m
+			}
+		}, Edit{Set: load.TieDown{Hook: m}}, false)
+	case kRing:
+		r.fit(a, b, func(t *load.TieDown) {
+			if t.Anchor == 0 {
+				t.Anchor = m
+			}
+		}, Edit{Set: load.TieDown{Anchor: m}}, true)
+	default:
+		c := r.cl
+		if c == nil || !c.named && !c.told {
+			c = r.lastClause()
+		}
+		if c == nil {
+			return // "they read 9200": only an open question says of what
+		}
+		if c.tie.Mark == 0 {
+			c.tie.Mark = m
+			r.ownAll(a, b, OwnFact)
+		}
+	}
+}
+
+// lastOrOpen is the clause being read, else the last one read.
+func (r *reader) lastOrOpen() *clause {
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		return r.cl
+	}
+	return r.lastClause()
+}
+
+// nearFitting says whether the fitting told last stands right before token a.
+func (r *reader) nearFitting(a int) bool {
+	for k := a - 1; k >= 0 && k >= a-4; k-- {
+		switch r.t(k).kind {
+		case kTens, kHook, kRing:
+			return true
+		case kDet, kBe, kWith, kThem, kOn, kAnd, kSep, kIt, kRated, kGrade:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+// fit applies a fitting's rating: to the clause it stands in when "with" or one
+// clause says so, else to all clauses of the article that lack it; rings are
+// the trailer's, so to all. With no tie-down in the message it is a Change.
+func (r *reader) fit(a, b int, set func(*load.TieDown), e Edit, all bool) {
+	r.ownAll(a, b, OwnFact)
+	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= 24*load.One && (len(r.arts) > 0 || r.cl != nil) {
+		// "one binder is a 5400": of so many of them
+		r.own(k, OwnFact)
+		r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: int(r.t(k).num / load.One)}, Edit: e})
+		return
+	}
+	with := r.kindAt(a-1) == kWith || r.kindAt(a-1) == kDet && r.kindAt(a-2) == kWith || r.kindAt(a-1) == kEach
+	if with && r.kindAt(a-1) == kDet {
+		r.own(a-1, OwnPhrase)
+	}
+	if with && !all && r.cl != nil && (r.cl.named || r.cl.told) {
+		set(&r.cl.tie)
+		return
+	}
+	any := false
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		set(&r.cl.tie)
+		any = true
+	}
+	for _, art := range r.arts {
+		if art != r.cur {
+			continue
+		}
+		for _, c := range art.clauses {
+			set(&c.tie)
+			any = true
+		}
+	}
+	if any {
+		if all {
+			r.rings = append(r.rings, set)
+		}
+		return
+	}
+	r.fits = append(r.fits, fitted{set, Change{Ref: Ref{Which: All, Lacks: true}, Edit: e}})
+}
+
+// fitted is a rating told before any tie-down: of those that follow in this
+// message, else of those told before it.
+type fitted struct {
+	set    func(*load.TieDown)
+	change Change
+}
