@@ -69,7 +69,7 @@ func (r *reader) bareWord(i int) bool {
 			switch t.word {
 			case "locked", "tied", "not tied", "down", "up", "off":
 				w = t.word
-			case "not locked", "no lock":
+			case "not locked", "no lock", "no joint lock":
 				w = "not locked"
 			default:
 				return false

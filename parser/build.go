@@ -292,6 +292,9 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 	u, un := b.unit(j)
 	switch u {
 	case "k":
+		if n < 1000*load.One {
+			odd = false // 9.999k: no thousands are grouped in front of a k
+		}
 		if odd || n > 2000*load.One {
 			return bad(j + un)
 		}

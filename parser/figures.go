@@ -116,7 +116,7 @@ func (b *builder) spokenNumber(i int) (n load.Micro, next int) {
 			if b.fractionAhead(i) {
 				return 0, start // "three eighths" is a size
 			}
-			if state == 4 && !b.isWord(i+1, "hundred") {
+			if u, _ := b.unit(i + 1); state == 4 && !b.isWord(i+1, "hundred") && u != "lb" && u != "kg" {
 				goto done // "twenty thousand four chains"
 			}
 			if state == 3 && total == 0 && !b.endsNumber(i+1) {

@@ -118,6 +118,11 @@ func (r *reader) held(a, b int) {
 			told = true
 			yes := !neg
 			neg = false
+			if t.kind == kState && t.word == "no joint lock" {
+				// never the bucket's
+				art.Joint.Locked, art.Joint.How = load.No, load.LockBar
+				continue
+			}
 			for _, w := range locks {
 				in := t.kind == kState && (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")
 				r.lock(art, parts, w, in == yes)
@@ -167,7 +172,7 @@ func (r *reader) denied(a, b int) bool {
 		}
 		if t.kind == kState {
 			switch t.word {
-			case "not tied", "up", "hydraulics", "not locked", "free", "no lock":
+			case "not tied", "up", "hydraulics", "not locked", "free", "no lock", "no joint lock":
 				return true
 			}
 		}
@@ -386,7 +391,7 @@ func (r *reader) jointState(art *article, t *tok, yes bool) {
 		if !yes {
 			j.Locked = load.No
 		}
-	case t.kind == kState && (t.word == "not locked" || t.word == "no lock"), t.kind == kState && t.word == "free", t.kind == kLoose, t.kind == kGone:
+	case t.kind == kState && (t.word == "not locked" || t.word == "no lock" || t.word == "no joint lock"), t.kind == kState && t.word == "free", t.kind == kLoose, t.kind == kGone:
 		j.Locked, j.How = load.No, load.LockBar
 	case t.kind == kState && t.word == "tied" && yes:
 		r.undescribed(art, "joint")
@@ -561,7 +566,7 @@ func (r *reader) loneState(i int) {
 		return
 	}
 	switch t.word {
-	case "locked", "not locked", "no lock":
+	case "locked", "not locked", "no lock", "no joint lock":
 		if r.cur == nil && len(r.sig) <= 3 {
 			return // an answer
 		}

@@ -102,7 +102,7 @@ func TestWords_everyCanonicalWordIsOneThatIsRead(t *testing.T) {
 	// the words that lowering knows, by kind; nil is any
 	known := map[string][]string{
 		"bends": {"yes", "no"}, "still": {"yes"}, "wheels": {"yes", "no"}, "blocked": {"yes", "no"},
-		"state":  {"tied", "not tied", "down", "up", "locked", "not locked", "no lock", "hydraulics", "prop", "off", "stowed", "free"},
+		"state":  {"tied", "not tied", "down", "up", "locked", "not locked", "no lock", "no joint lock", "hydraulics", "prop", "off", "stowed", "free"},
 		"gone":   {"came off", "lost", "taken off"},
 		"route":  {string(load.Direct), string(load.Over), string(load.SameSide), "?"},
 		"end":    {"front", "rear", "middle"},
