@@ -45,7 +45,7 @@ func (r *reader) timesAhead(i int) bool {
 		switch r.t(i).kind {
 		case kTimes:
 			return true
-		case kGrade, kMat, kRoute:
+		case kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kOn, kDet:
 			continue
 		}
 		return false
