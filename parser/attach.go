@@ -1,6 +1,8 @@
 package parser
 
 import (
+	"sort"
+
 	"halfweight/rules/load"
 )
 
@@ -13,9 +15,10 @@ type attached struct {
 
 // attachAt applies what waits for the clause that is being read at token i.
 func (r *reader) attachAt(i int) {
-	for _, x := range r.attach {
+	n := sort.Search(len(r.attach), func(n int) bool { return r.attach[n].at >= i })
+	for _, x := range r.attach[n:] {
 		if x.at != i {
-			continue
+			break
 		}
 		c := r.cl
 		if c == nil || !c.named && !c.told {

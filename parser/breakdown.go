@@ -12,6 +12,10 @@ func breakdown(cs []*clause) []*clause {
 	var out []*clause
 	for i := 0; i < len(cs); {
 		head := cs[i]
+		if n := head.totalOf(cs[i+1:]); n > 0 {
+			i++ // "6 chains: 4x 3/8 g70 direct, 2x 5/16 g70 over"
+			continue
+		}
 		head.restOf(cs[i+1:])
 		// the clauses behind it that name no kind of their own
 		j := i + 1
@@ -30,6 +34,23 @@ func breakdown(cs []*clause) []*clause {
 		i = j
 	}
 	return out
+}
+
+// totalOf says how many of the clauses that follow make up a total told by its
+// material only; 0 where it is none.
+func (head *clause) totalOf(cs []*clause) int {
+	if !head.told || head.tie.Size != 0 || head.tie.Mark != 0 || head.tie.Grade.Reading != load.NotRead || head.routes > 0 || len(head.places) > 0 {
+		return 0
+	}
+	for n := range cs {
+		if !cs[n].named || cs[n].tie.Size == 0 {
+			return 0
+		}
+		if n > 0 && pieces(cs[:n+1]) == head.count {
+			return n + 1
+		}
+	}
+	return 0
 }
 
 // kindBehind gives clauses that name no kind the one told behind them all: "2 up

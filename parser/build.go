@@ -283,6 +283,9 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 	if b.isSign(j, '#') {
 		return b.pounds(n, odd, i, j+1)
 	}
+	if b.isWord(j, "x") && b.isNumber(j+1) && b.feetAt(j+2) && n <= 4*load.One && n >= load.One {
+		return b.inches(n, odd, i, j) // 4x30' straps: width by length
+	}
 	if b.isWord(j, "x") && !(!b.p[j].glued && b.isNumber(j+1) && b.p[j+1].glued) || j < len(b.p) && b.p[j].shape == shapeDecor && b.p[j].sign == '*' && b.p[j].glued && j+1 < len(b.p) && b.p[j+1].glued {
 		if odd || !b.countable(piece{num: n}) {
 			return bad(j + 1)
@@ -374,6 +377,21 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 		}
 	}
 	return b.bare(n, odd, i, j)
+}
+
+// feetAt says whether a mark or word of feet stands at i; pastFeet is the piece
+// after it.
+func (b *builder) feetAt(i int) bool {
+	u, _ := b.unit(i)
+	return b.isSign(i, '\'') || u == "ft"
+}
+
+func (b *builder) pastFeet(i int) int {
+	if b.isSign(i, '\'') {
+		return i + 1
+	}
+	_, n := b.unit(i)
+	return i + n
 }
 
 // longAhead says whether the word at i speaks of a length.
@@ -579,6 +597,9 @@ func fractionOf(l load.Length) string {
 // word reads a word: number words, x4, g70, and the phrases of the dictionary.
 func (b *builder) word(i int) int {
 	w := b.p[i].word
+	if w == "x" && b.isNumber(i+1) && b.feetAt(i+2) {
+		return b.feet(b.p[i+1].num, b.p[i+1].odd, i, b.pastFeet(i+2)) // 2 in x 27 ft
+	}
 	if w == "x" && b.isNumber(i+1) && b.countable(b.p[i+1]) {
 		return b.put(tok{kind: kTimes, num: b.p[i+1].num}, i, i+2)
 	}

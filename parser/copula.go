@@ -7,7 +7,7 @@ import (
 // copula reads "one is 5/16", "the front two are over", "one of them is on the
 // bucket": facts of tie-downs told already, never more of them.
 func (r *reader) copula(i, from, to int) {
-	if !r.tiesBefore(i) && r.anyKindOrCount(from, to) {
+	if !r.tiesBefore(i) && r.describes(from, to) {
 		return // the message has told none yet: this is how it tells them
 	}
 	var s subject
@@ -94,25 +94,33 @@ func (r *reader) tiesBefore(i int) bool {
 	if r.lastClause() != nil || r.cl != nil {
 		return true
 	}
-	core, count := false, false
-	for k := 0; k < i; k++ {
-		switch r.t(k).kind {
-		case kSize, kGrade, kMat:
-			core = true
-		case kCount, kTimes, kNum:
-			count = true
-		case kSep, kStop, kLine, kRoute:
-			if core && count {
-				return true
+	if r.tiesFrom == 0 {
+		// the first token behind a count and a kind, found once
+		r.tiesFrom = len(r.sig) + 1
+		core, count := false, false
+		for k := 0; k < len(r.sig) && r.tiesFrom > len(r.sig); k++ {
+			switch r.t(k).kind {
+			case kSize, kGrade, kMat:
+				core = true
+			case kCount, kTimes, kNum:
+				count = true
+			case kSep, kStop, kLine, kRoute:
+				if core && count {
+					r.tiesFrom = k + 1
+				}
 			}
 		}
 	}
-	return false
+	return i >= r.tiesFrom
 }
 
-// anyKindOrCount says whether an article or a count is told in from..to.
-func (r *reader) anyKindOrCount(from, to int) bool {
-	return r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig)
+// describes says whether an article or a count is told in from..to.
+func (r *reader) describes(from, to int) bool {
+	if r.describedTo != to || r.describedFrom != from {
+		r.describedFrom, r.describedTo = from, to
+		r.described = r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig)
+	}
+	return r.described
 }
 
 // noneAt reads "no chains at the rear", "none at the front": a place told empty.

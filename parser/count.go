@@ -89,6 +89,9 @@ func (r *reader) bareNumber(i int) {
 		}
 		break
 	}
+	if x := r.kindAt(i + 1); x == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
+		r.add = true // "one more over": more of the kind in hand
+	}
 	switch r.kindAt(k) {
 	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
 		r.counted(i, false)

@@ -50,6 +50,7 @@ func (r *reader) held(a, b int) {
 	}
 	var locks []string
 	joint, neg, negAt, states, told := false, false, -1, 0, false
+	nor := r.kindAt(a) == kNeg && r.t(a).raw == "neither"
 	joint = onJoint
 	has := r.kindAt(a-1) == kWith
 	for i := a; i < b; i++ {
@@ -72,7 +73,10 @@ func (r *reader) held(a, b int) {
 			if w := r.surfaceOf(i); w != "" && art.Parts[k].Name == "attachment" {
 				art.Parts[k].Word = w
 			}
-			if neg && negAt == i-1 && r.kindAt(i+1) == kMat {
+			if neg && negAt == i-1 && (r.t(negAt).raw == "nor" || r.t(negAt).raw == "neither") {
+				// "neither bucket nor boom chained": of the state that follows
+				nor = true
+			} else if neg && negAt == i-1 && r.kindAt(i+1) == kMat {
 				art.Parts[k].Tied = load.No // "no blade chain"
 				r.own(i+1, OwnFact)
 				r.skip = i + 2
@@ -116,7 +120,7 @@ func (r *reader) held(a, b int) {
 		case kState, kLoose, kGone:
 			states++
 			told = true
-			yes := !neg
+			yes := !neg && !nor
 			neg = false
 			if t.kind == kState && t.word == "no joint lock" {
 				// never the bucket's

@@ -49,18 +49,21 @@ type reader struct {
 	rings    []func(*load.TieDown) // ring ratings: of every tie-down of the article
 	fits     []fitted              // ratings told ahead of the tie-downs
 
-	lastPlaceAt int    // token of the place told last; -1 none
-	onPart      bool   // the noun told last is a part, so "it" means that
-	lastPart    int    // index of the part told last in the current article; -1 none
-	lastFitting kind   // fitting told last: kTens, kHook, kRing
-	pos         int    // token being read
-	onNext      string // part that a tie-down told next holds
-	onNextBy    int
-	weightAt    int  // token of the weight that waits for its noun
-	skipTo      int  // end of what a condition took behind it
-	uncrossed   bool // told that nothing runs across the joint
-	negatedAt   int  // last token of a damage denied; -1 none
-	skip        int  // tokens before it are taken already
+	lastPlaceAt                int    // token of the place told last; -1 none
+	onPart                     bool   // the noun told last is a part, so "it" means that
+	lastPart                   int    // index of the part told last in the current article; -1 none
+	lastFitting                kind   // fitting told last: kTens, kHook, kRing
+	pos                        int    // token being read
+	onNext                     string // part that a tie-down told next holds
+	onNextBy                   int
+	weightAt                   int  // token of the weight that waits for its noun
+	skipTo                     int  // end of what a condition took behind it
+	tiesFrom                   int  // first token behind a described tie-down; 0 not looked for yet
+	described                  bool // what describes found for the sentence from..to
+	describedFrom, describedTo int
+	uncrossed                  bool // told that nothing runs across the joint
+	negatedAt                  int  // last token of a damage denied; -1 none
+	skip                       int  // tokens before it are taken already
 }
 
 func newReader(text string) *reader {

@@ -138,6 +138,10 @@ func (r *reader) trouble(i, j, from, to int) {
 		if t.kind == kRoute {
 			switch r.kindAt(k - 1) {
 			case kDet, kAll, kThem, kRest, kLast, kNone:
+			case kSize, kGrade, kMat:
+				if !r.theBefore(k - 1) {
+					t = nil
+				}
 			default:
 				t = nil // "4x 3/8 direct front left is loose": the clause before it
 			}
@@ -393,6 +397,18 @@ func (r *reader) measures(i int) bool {
 		return true
 	}
 	return r.leftOf(i) || r.kindAt(i+1) == kTo
+}
+
+// theBefore says whether a kind told at k is told with "the": one known already.
+func (r *reader) theBefore(k int) bool {
+	for ; k >= 0; k-- {
+		switch r.kindAt(k) {
+		case kSize, kGrade, kMat:
+			continue
+		}
+		return r.kindAt(k) == kDet && r.t(k).raw == "the"
+	}
+	return false
 }
 
 // measureBefore says whether a size right before the damage at i is its

@@ -14,6 +14,11 @@ func (r *reader) mass(i int, w load.Weight, hedge, told bool) {
 		if !told {
 			return // "5400 lb straps": not the article's
 		}
+	case kCmd:
+		if r.t(i+1).word == "trailer" {
+			r.ownAll(i, i+2, OwnPhrase) // "on a 7000 lb trailer"
+			return
+		}
 	case kPart:
 		if r.cur == nil || r.cur.Weight.Known() {
 			return // "600 lb bucket"
