@@ -358,7 +358,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 			if l, ok := load.Times(n, load.Metre); ok && l > 0 {
 				return b.put(tok{kind: kLength, size: l}, i, j+1)
 			}
-		case w == "in" && (glued || !b.placeAhead(j+1) && b.wideAhead(j+1)):
+		case w == "in" && (glued || b.isWord(j+1, "x") && b.isNumber(j+2) && b.feetAt(j+3) || !b.placeAhead(j+1) && b.wideAhead(j+1)):
 			return b.inches(n, odd, i, j+1)
 		case (w == "mi" || w == "mile" || w == "miles"):
 			return b.put(tok{kind: kMiles, num: n}, i, j+1)
