@@ -140,8 +140,9 @@ var ties = []tie{
 // printedBinder brings "3/8-1/2 (stronger types),12000" to label, type, least
 // and most. The mark ends where it names who printed it.
 func printedBinder(m map[string]string) string {
-	label, kind, stronger := strings.Cut(m["label_size_in"], " (stronger types)")
-	if kind = ""; stronger {
+	label, _, stronger := strings.Cut(m["label_size_in"], " (stronger types)")
+	kind := ""
+	if stronger {
 		kind = "stronger"
 	}
 	label = strings.TrimSuffix(label, " only")
