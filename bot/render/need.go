@@ -38,7 +38,7 @@ func (p *page) needAll(c *rules.Count) {
 		p.line(w.NoWeight, "what", p.what(c))
 		return
 	}
-	p.line(w.Half, "what", p.what(c), "need", p.up(c.NeedHigh))
+	p.line(w.Half, "what", p.what(c), "need", p.needs(c))
 	kinds, least, way := usualChains, 0, load.Direct
 	for i := range c.Findings {
 		switch f := &c.Findings[i]; f.Rule {
