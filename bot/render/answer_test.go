@@ -59,7 +59,9 @@ func TestText_answers(t *testing.T) {
 		{"what is needed of a machine that nothing holds yet", talk.Need{Report: judged(func() load.Article { a := machine("roller", 24000); return a }()).Report},
 			[]string{"Roller, 24,000 lb: needs 12,000, half its weight.", "Chains 3/8 g70: 4 direct, 5 with 5,400 binders.", "4 at least on the machine itself, one on each corner.", "Joint locked with its bar or pin, or a chain across it."}},
 		{"what is needed of a crate", talk.Need{Report: judged(machine("crate", 4000)).Report},
-			[]string{"Crate, 4,000 lb: needs 2,000", "Straps 2 in: 1 over."}},
+			[]string{"Crate, 4,000 lb: needs 2,000", "Straps 2 in: 1 over.", "By its length 1 or more: tell me the length."}},
+		{"what is needed of what nobody knows is asked once", talk.Need{Report: judged(machine("light tower", 2000)).Report},
+			[]string{"Tell me what it is: what moves on it is tied, a joint is locked. Federal minimum"}},
 		{"a what if names the part", talk.WhatIf{Report: judged(func() load.Article {
 			a := machine("excavator", 40000, ties(1, 4, chain(in38, "3/8", "70", load.Direct)))
 			a.Parts = []load.Part{{Name: "bucket", Down: load.Yes, Tied: load.Yes}}

@@ -21,10 +21,14 @@ func (p *page) need(r *rules.Report) {
 		} else {
 			p.then(c)
 		}
+		var wanted []string
 		for i := range c.Findings {
 			if f := &c.Findings[i]; f.Outcome == rules.Untold && f.Rule != "aggregate" && f.Rule != "weight" {
-				p.say(p.wanted(c, f))
+				wanted = addNew(wanted, p.wanted(c, f))
 			}
+		}
+		for _, s := range wanted {
+			p.say(s)
 		}
 		p.turn()
 	}
@@ -91,6 +95,8 @@ func (p *page) wanted(c *rules.Count, f *rules.Finding) string {
 		phrase = w.Kind
 	case f.Rule == "accessory" && c.Heavy == load.No:
 		phrase = w.Latched
+	case f.Rule == "number" && c.Article.Length == 0:
+		phrase = w.Length
 	case phrase == "":
 		return p.finding(c, f)
 	}

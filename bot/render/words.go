@@ -53,6 +53,7 @@ type needWords struct {
 	Usual, Takes, Weak string
 	Wanted             map[string]string // by rule
 	Latched, Kind      string            // an accessory below the heavy line; of a kind too vague
+	Length             string            // of one whose length was not told
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -571,6 +572,7 @@ var english = words{
 			"tensioner":    "A binder, ratchet or winch on each.",
 		},
 		Latched: "{part} pinned, latched or chained down.",
+		Length:  "By its length {want} or more: tell me the length.",
 		Kind:    "Tell me what it is: what moves on it is tied, a joint is locked.",
 	},
 
