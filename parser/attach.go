@@ -52,7 +52,8 @@ func (r *reader) allOr() Which {
 
 // brokeBack says whether a separator stands before the condition at i.
 func (r *reader) brokeBack(i int) bool {
-	for i--; i >= 0; i-- {
+	for least := i - window; i > 0 && i > least; {
+		i--
 		switch r.t(i).kind {
 		case kSep, kLine, kStop:
 			return true

@@ -148,7 +148,7 @@ func (r *reader) settle(a *article) {
 		}
 	}
 	for n, c := range a.clauses {
-		if n := len(c.places); c.count == 0 && n > 1 && !c.plural {
+		if n := len(c.places); c.count == 0 && n > 1 && n <= maxCount && !c.plural {
 			c.count, c.told = n, true // a list of places is one at each
 		}
 		if c.count == 0 {
@@ -164,10 +164,11 @@ func (r *reader) settle(a *article) {
 		t.Line = line
 		c.fillMaterial(&t)
 		t.Plural = c.plural && !c.told
+		place := c.where()
 		for k := 0; k < c.count; k++ {
 			p := t
 			p.State.Damage = append([]load.Damage(nil), t.State.Damage...)
-			p.Place = c.placeOf(k)
+			p.Place = place(k)
 			total--
 			if bare > 0 && total < bare {
 				p.Tensioner.Has = load.No
@@ -191,30 +192,32 @@ func (r *reader) unweigh(a *article) {
 	a.Weight = load.Weight{}
 }
 
-// placeOf is the place of piece k of a clause.
-func (c *clause) placeOf(k int) load.Place {
-	switch {
-	case len(c.places) == 0:
-		return load.Place{}
-	case len(c.places) == 1:
-		return c.places[0]
+// where is the place of each piece of a clause: one told for all, or one each;
+// untold where they cannot be shared out.
+func (c *clause) where() func(piece int) load.Place {
+	one := func(p load.Place) func(int) load.Place { return func(int) load.Place { return p } }
+	if len(c.places) == 0 {
+		return one(load.Place{})
+	}
+	if len(c.places) == 1 {
+		return one(c.places[0])
 	}
 	on := ""
-	var where []load.Place
+	var each []load.Place
 	for _, p := range c.places {
 		if p.On != "" {
 			on = p.On
 		} else {
-			where = append(where, p)
+			each = append(each, p)
 		}
 	}
-	if on != "" {
-		return load.Place{On: on} // a place on the machine and on a part: the part wins
+	switch {
+	case on != "":
+		return one(load.Place{On: on}) // a place on the machine and on a part: the part wins
+	case len(each) == c.count:
+		return func(piece int) load.Place { return each[piece] }
 	}
-	if len(where) == c.count {
-		return where[k]
-	}
-	return load.Place{} // more places than can be shared out: not told
+	return one(load.Place{})
 }
 
 // onPart takes a chain told with nothing but the part it holds: the part is
