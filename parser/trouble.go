@@ -92,6 +92,14 @@ func (r *reader) trouble(i, j, from, to int) {
 		return // told of the machine, not of a tie-down
 	}
 	what := r.t(i).kind
+	if n := i + 1; what == kGone && r.kindAt(n) == kDet && r.kindAt(n+1) == kKind && n+1 < to && r.kindAt(n+2) != kMat {
+		// "take off the crate": an article taken off is not ours to guess at
+		for m := i; m <= n+1; m++ {
+			x := r.t(m)
+			x.owner, x.kind, x.figure = OwnUnread, kTaken, true
+		}
+		return
+	}
 	var left, right subject
 	measure := r.measureBefore(i, from)
 	a := i
@@ -154,7 +162,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			left.number, left.ref.Count, left.ref.Which = false, 0, It
 			left.told = left.ref.Like.Material != "" || left.ref.Like.Place != (load.Place{})
 		}
-		if t.kind == kKind && (r.kindAt(k-1) == kOn || r.kindAt(k-1) == kDet && r.kindAt(k-2) == kOn) && r.kindsTold() > 1 {
+		if t.kind == kKind && (r.kindAt(k-1) == kOn || r.kindAt(k-1) == kDet && r.kindAt(k-2) == kOn) && (r.kindsTold() > 1 || r.kindAt(k-1) == kDet && r.t(k-1).raw == "the") {
 			left.ref.Kind = t.word // "front left on the car is loose"
 			start = k
 			continue

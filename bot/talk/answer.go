@@ -46,6 +46,8 @@ func (t *turn) answer(a *parser.Answer) {
 		t.r.Doubt = t.r.Doubt || worse(a.Word)
 	case t.weighs(a):
 		t.touched = true
+	case t.s.Asked == nil && t.ofTheJoint(a.Word):
+		t.touched = true
 	case t.s.Asked == nil:
 		t.cannot("nothing asked")
 		t.r.Doubt = t.r.Doubt || worse(a.Word)
@@ -59,6 +61,23 @@ func (t *turn) answer(a *parser.Answer) {
 	default:
 		t.touched = true
 	}
+}
+
+// ofTheJoint takes "no lock", asked or not, as told of the one joint
+// in hand.
+func (t *turn) ofTheJoint(word string) bool {
+	if word != "not locked" || len(t.load.Articles) != 1 {
+		return false
+	}
+	a := &t.load.Articles[0]
+	m, ok := tables.Kind(a.Kind)
+	if a.Articulated == load.No || a.Articulated != load.Yes && !(ok && m.Joint == tables.JointAsked) {
+		return false
+	}
+	facts := load.Article{ID: a.ID}
+	facts.Joint.Locked, facts.Joint.How = load.No, load.LockBar
+	t.edit(Edit{Article: &facts})
+	return true
 }
 
 // weighs takes a bare figure, where none is asked for, as the weight of the

@@ -117,8 +117,15 @@ func TestAnswer_onlyWhileAskedAndAlone(t *testing.T) {
 func TestAnswer_worseWordThatFitsNothingLeavesTheLoadOpen(t *testing.T) {
 	c := newChat(t)
 	c.say(roller(14000, clause{4, g70(load.Direct)}))
-	r := c.say(parser.Answer{Word: "not locked"})
+	r := c.say(parser.Answer{Word: "not tied"})
 	want(t, "load verdict", r.LoadVerdict, "unsettled")
+}
+
+func TestAnswer_noLockIsOfTheOneJointAskedOrNot(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{4, g70(load.Direct)}))
+	r := c.say(parser.Answer{Word: "not locked"})
+	want(t, "verdict", r.Verdict, "short")
 }
 
 func TestAnswer_sameThingIsAskedTwiceAtMost(t *testing.T) {

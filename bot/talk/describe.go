@@ -20,6 +20,7 @@ func (t *turn) describe(d *parser.Describe) {
 	}
 	t.settled = true
 	t.onAskedPart(d)
+	t.likeLast(d)
 	for i := range d.Articles {
 		a := d.Articles[i]
 		t.machine(&a)
@@ -40,6 +41,26 @@ func (t *turn) describe(d *parser.Describe) {
 		}
 		t.tell(id, &a)
 	}
+}
+
+// likeLast gives tie-downs added with no kind told ("add another over") the kind
+// of the one told last.
+func (t *turn) likeLast(d *parser.Describe) {
+	hand := t.inHand()
+	if !d.Add || hand == nil || len(hand.Ties) == 0 || len(d.Articles) != 1 || named(&d.Articles[0]) {
+		return
+	}
+	last := hand.Ties[len(hand.Ties)-1]
+	a := d.Articles[0]
+	a.Ties = slices.Clone(a.Ties)
+	for i := range a.Ties {
+		x := &a.Ties[i]
+		if x.Material != "" || x.Size != 0 || x.Mark != 0 || x.Grade.Reading != load.NotRead {
+			return
+		}
+		x.Material, x.Size, x.SizeWord, x.Grade, x.Make, x.Thick, x.Mark = last.Material, last.Size, last.SizeWord, last.Grade, last.Make, last.Thick, last.Mark
+	}
+	d.Articles = []parser.Article{a}
 }
 
 // tell lays an article's facts and tie-downs over the one of that ID.

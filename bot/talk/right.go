@@ -33,10 +33,21 @@ func (t *turn) putRight(a *parser.Answer) int {
 		if len(ties) == 0 {
 			return 0
 		}
-		t.recount(ties, a.Number)
+		t.recount(t.lineOf(ties[0]), a.Number)
 		return 1
 	}
 	return 0
+}
+
+// lineOf is the clause that x was told in, as many pieces as it has come to.
+func (t *turn) lineOf(x *load.TieDown) (ties []*load.TieDown) {
+	a, _ := find(&t.load, x.ID)
+	for i := range a.Ties {
+		if y := &a.Ties[i]; y.Line == x.Line && y.State.Gone == "" {
+			ties = append(ties, y)
+		}
+	}
+	return ties
 }
 
 // couldBe is what a corrected figure could put right of what some edits told.
