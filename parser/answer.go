@@ -30,6 +30,9 @@ func (r *reader) bareFigure(i int) bool {
 			return false
 		}
 	}
+	if at >= 0 && r.t(at).kind == kMass && r.has(i, len(r.sig), kIt) {
+		return false // "he says its 14 tonnes"
+	}
 	if at < 0 || r.t(at).kind == kMass && !reads && !sorry {
 		return false
 	}

@@ -100,6 +100,9 @@ func (r *reader) noun(i int) {
 	if definite {
 		r.definite = true
 	}
+	if r.kindAt(i-1) == kExtra && r.t(i-1).raw == "another" {
+		r.add = true // "another roller behind it"
+	}
 	r.named(i)
 }
 

@@ -168,10 +168,15 @@ func (r *reader) surfaceWords(from, to int) (words, quoted string) {
 		b = r.toks[k].end
 	}
 	quoted = r.text[offs.at(a):offs.at(b)]
+	return plainWords(quoted), quoted
+}
+
+// plainWords is text in lower-case words with a space around each.
+func plainWords(text string) string {
 	var sb strings.Builder
 	sb.WriteByte(' ')
 	space := true
-	for _, c := range strings.ToLower(quoted) {
+	for _, c := range strings.ToLower(text) {
 		switch {
 		case c == '\'' || c == '’':
 		case letter(c) || digit(c) || c == '/' || c == '.':
@@ -187,7 +192,7 @@ func (r *reader) surfaceWords(from, to int) (words, quoted string) {
 	if !space {
 		sb.WriteByte(' ')
 	}
-	return sb.String(), quoted
+	return sb.String()
 }
 
 // question reads tokens from..to as a question.

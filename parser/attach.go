@@ -26,7 +26,7 @@ func (r *reader) attachAt(i int) {
 		}
 		if c == nil || x.all && r.brokeBack(i) {
 			which := r.allOr()
-			if x.all || x.edit.Set.Grade.Reading != load.NotRead {
+			if x.all || x.edit.Set.Grade.Reading != load.NotRead || x.edit.Set.Tensioner.Has != load.Untold {
 				which = All
 			}
 			r.changes = append(r.changes, Change{Ref: Ref{Which: which}, Edit: x.edit})

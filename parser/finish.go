@@ -143,12 +143,12 @@ func (r *reader) settle(a *article) {
 		bare = total - a.binders
 	}
 	for _, c := range a.clauses {
-		if c.on != "" && c.count <= 1 && !c.plural {
+		if c.on != "" && c.count <= 1 && !c.plural && !c.onPart() {
 			c.places = append(c.places, load.Place{On: c.on})
 		}
 	}
 	for n, c := range a.clauses {
-		if n := len(c.places); c.count == 0 && n > 1 && n <= maxCount && !c.plural {
+		if n := len(c.places); c.count == 0 && n > 1 && n <= maxCount && !c.plural && !c.onPart() {
 			c.count, c.told = n, true // a list of places is one at each
 		}
 		if c.count == 0 {
@@ -190,6 +190,16 @@ func (r *reader) unweigh(a *article) {
 		}
 	}
 	a.Weight = load.Weight{}
+}
+
+// onPart says whether the clause is told to hold a part or the joint.
+func (c *clause) onPart() bool {
+	for _, p := range c.places {
+		if p.On != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // where is the place of each piece of a clause: one told for all, or one each;

@@ -54,6 +54,11 @@ func (r *reader) timesAhead(i int) bool {
 }
 
 func (r *reader) graded(i int) {
+	if c := r.lastOrOpen(); c != nil && c.tie.Grade.Reading == load.Read && r.hedged(i) {
+		c.tie.Grade = load.Grade{} // "..., think it's 70": the doubt takes it back
+		r.own(i, OwnFact)
+		return
+	}
 	c := r.open()
 	v := r.t(i).word
 	if c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize {

@@ -32,7 +32,7 @@ func (r *reader) held(a, b int) {
 			switch t := r.t(i); t.kind {
 			case kPart:
 				k := r.part(t)
-				art.Parts[k].Doubtful = true
+				art.Parts[k] = load.Part{Name: art.Parts[k].Name, Word: art.Parts[k].Word, Doubtful: true}
 				r.lastPart, r.onPart = k, true
 			case kLock:
 				w := t.word
@@ -40,9 +40,11 @@ func (r *reader) held(a, b int) {
 					w = w[:len(w)-1]
 				}
 				r.mention(art, parts, w, true)
-				art.Joint.Doubtful = art.Joint.Has
+				if art.Joint.Has {
+					art.Joint = load.Joint{Has: true, Doubtful: true}
+				}
 			case kJoint:
-				art.Joint.Has, art.Joint.Doubtful = true, true
+				art.Joint = load.Joint{Has: true, Doubtful: true}
 			}
 		}
 		r.ownAll(a, b, OwnPhrase)
@@ -154,7 +156,7 @@ func (r *reader) held(a, b int) {
 		if states == 0 {
 			r.mention(art, parts, w, has)
 			if art.Joint.Has && r.kindAt(b) == kOn || r.kindAt(b) == kBe && r.kindAt(b+1) == kOn {
-				art.Joint.Doubtful = true // "the lock bar is in the cab"
+				art.Joint = load.Joint{Has: true, Doubtful: true} // "the lock bar is in the cab"
 			}
 		}
 	}
@@ -467,7 +469,7 @@ func tri(yes bool) load.Tri {
 func (r *reader) lockedPhrase(a, b int) {
 	art := r.article()
 	if r.doubtful(a, b) {
-		art.Joint.Has, art.Joint.Doubtful = true, true
+		art.Joint = load.Joint{Has: true, Doubtful: true}
 		r.ownAll(a, b, OwnPhrase)
 		return
 	}
@@ -550,7 +552,7 @@ func (r *reader) loneState(i int) {
 	}
 	if r.doubtful(i, i+1) {
 		if t.word == "locked" && r.cur != nil {
-			r.cur.Joint.Has, r.cur.Joint.Doubtful = true, true
+			r.cur.Joint = load.Joint{Has: true, Doubtful: true}
 		}
 		r.own(i, OwnPhrase)
 		return

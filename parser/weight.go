@@ -219,6 +219,9 @@ func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
 	if hedge {
 		w = loosely(w)
 	}
+	if r.kindAt(i-1) == kWith && r.t(i-1).raw == "plus" {
+		return // "plus 20000 of water": not the whole
+	}
 	r.own(i, OwnFact)
 	// "12000 lb water truck": it belongs to the noun that follows
 	if !told && r.nounFollows(i+1) {

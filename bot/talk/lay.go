@@ -50,9 +50,10 @@ func layPart(a *load.Article, f *load.Part) {
 	if i < 0 {
 		a.Parts = append(a.Parts, *f)
 		a.Parts[len(a.Parts)-1].Doubtful = false
-	} else if f.Doubtful {
-		a.Parts[i] = load.Part{Name: f.Name, Word: a.Parts[i].Word, Off: a.Parts[i].Off}
 	} else {
+		if f.Doubtful {
+			a.Parts[i] = load.Part{Name: f.Name, Word: a.Parts[i].Word, Off: a.Parts[i].Off}
+		}
 		tellPart(&a.Parts[i], f)
 	}
 	for i := range a.Ties {
