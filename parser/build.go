@@ -364,7 +364,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 			return b.put(tok{kind: kMiles, num: n}, i, j+1)
 		case w == "st" || w == "nd" || w == "rd" || w == "th":
 			if glued {
-				return b.put(tok{kind: kOther}, i, j+1)
+				return b.put(tok{kind: kFiller}, i, j+1) // "2nd" tells no number of anything
 			}
 		case glued && b.p[j].at == b.p[j-1].end:
 			// "1y", "4g70": a figure run into a word it does not go with

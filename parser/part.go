@@ -11,14 +11,14 @@ func (r *reader) held(a, b int) {
 	var parts []int
 	onJoint := false
 	if k, on := r.placeOn(a, b); k > a {
-		if k >= b {
-			return
-		}
-		onJoint = on < 0
 		if r.denied(k, b) {
 			// "1x 3/8 g70 over bucket not tied": where the chain runs is not told
 			r.cl.places = r.cl.places[:len(r.cl.places)-1]
 		}
+		if k >= b {
+			return
+		}
+		onJoint = on < 0
 		a = k
 		if on >= 0 && r.t(a).kind != kSep && r.t(a).kind != kLine {
 			parts = append(parts, on)
@@ -168,12 +168,13 @@ func (r *reader) held(a, b int) {
 
 // denied says whether tokens a..b tell of a part that it is not held.
 func (r *reader) denied(a, b int) bool {
-	for i := a; i < b; i++ {
+	// a word or two behind the phrase too: "over bucket is not tied down"
+	for i := a; i < min(b+2, len(r.sig)); i++ {
 		t := r.t(i)
 		if t.kind == kSep || t.kind == kLine {
 			return false
 		}
-		if t.kind == kNeg || t.kind == kLoose {
+		if t.kind == kNeg || t.kind == kLoose || t.kind == kBare {
 			return true
 		}
 		if t.kind == kState {
