@@ -18,10 +18,10 @@ import (
 	"halfweight/sessions"
 )
 
-// FuzzHandle sends the lines of any text to one chat.
 // figure is a figure, and not the number in a model's name ("D6").
 var figure = regexp.MustCompile(`(^|[\s,.;:/(])\pN`)
 
+// FuzzHandle sends the lines of any text to one chat.
 func FuzzHandle(f *testing.F) {
 	f.Add("")
 	f.Add(card + "\nlocked\nfront left is loose\nundo")
