@@ -73,12 +73,44 @@ func (s *sheet) mends(set Set) []Mend {
 	return m.list
 }
 
+// settles offers, for an article not settled, one over a part not told to be
+// tied, where that settles the weight as well: "a chain over the bucket fixes
+// both".
+func (s *sheet) settles(set Set) []Mend {
+	t := s.inUse()
+	if t.Material == "" {
+		return nil
+	}
+	open := s.keys(Untold)
+	for i := range s.findings {
+		f := &s.findings[i]
+		if f.Rule != "accessory" || f.Part == "" || f.Outcome != Untold {
+			continue
+		}
+		t.Route, t.Place.On = load.Over, f.Part
+		left := s.again(set, append(slices.Clone(s.groups), s.group(&t, 1))).keys(Untold)
+		mend := Mend{Count: 1, Tie: t}
+		for _, key := range open {
+			if !slices.Contains(left, key) {
+				mend.Closes = append(mend.Closes, key)
+			}
+		}
+		if len(mend.Closes) > 1 {
+			return []Mend{mend}
+		}
+	}
+	return nil
+}
+
 // shorts lists the rules that are short, an accessory's with its word.
-func (s *sheet) shorts() []string {
+func (s *sheet) shorts() []string { return s.keys(Short) }
+
+// keys lists the rules that end so, an accessory's with its word.
+func (s *sheet) keys(o Outcome) []string {
 	var list []string
 	for i := range s.findings {
 		f := &s.findings[i]
-		if f.Outcome != Short {
+		if f.Outcome != o {
 			continue
 		}
 		key := f.Rule

@@ -85,6 +85,8 @@ func judge(a *load.Article, set Set) Count {
 		c.Sinks = s.sinks(set)
 	case VerdictShort:
 		c.Mends = s.mends(set)
+	case VerdictUnsettled:
+		c.Mends = s.settles(set)
 	}
 	return c
 }
