@@ -151,7 +151,7 @@ func (r *reader) anyNoun() bool {
 // of a part of its own after the first one's tie-downs.
 func (r *reader) another(i int, w *load.Weight) bool {
 	k := i - 1
-	for r.kindAt(k) == kMass || r.kindAt(k) == kBig || r.kindAt(k) == kDet && r.t(k).raw != "the" {
+	for r.kindAt(k).in(kMass, kBig) || r.kindAt(k) == kDet && r.t(k).raw != "the" {
 		k--
 	}
 	if r.kindAt(k) == kExtra {
@@ -160,7 +160,7 @@ func (r *reader) another(i int, w *load.Weight) bool {
 	if !r.cur.Weight.Known() && len(r.cur.clauses) == 0 && r.cl == nil {
 		return false
 	}
-	if n := r.kindAt(i + 1); w != nil || r.cur.Weight.Known() && (n == kMass || n == kBig) {
+	if n := r.kindAt(i + 1); w != nil || r.cur.Weight.Known() && n.in(kMass, kBig) {
 		return true
 	}
 	if raw := r.prevRaw(i); raw == "second" || raw == "other" || raw == "third" {
@@ -193,11 +193,7 @@ func (r *reader) articleOf(kind string) *article {
 
 // prevOn is "in" or the like where the noun at i is told as a place to be in.
 func (r *reader) prevOn(i int) string {
-	k := i - 1
-	for r.kindAt(k) == kDet {
-		k--
-	}
-	if r.kindAt(k) == kOn {
+	if k := r.back(i-1, kDet); r.kindAt(k) == kOn {
 		if raw := r.t(k).raw; raw == "on" && r.t(i).word == "truck" && r.cur != nil && r.cur.noun && r.cur.Kind != "truck" || raw == "in" || raw == "behind" || raw == "under" || raw == "inside" {
 			return raw
 		}
@@ -250,7 +246,7 @@ func (r *reader) named(i int) {
 	if r.kindAt(k) == kNum && r.t(k).num%load.One == 0 && r.nameable(a.Kind) {
 		n := r.kindAt(k + 1)
 		// "machine 12,": a name; "machine 12 3/8 chains": twelve chains
-		if n == kNone || n == kSep || n == kLine || n == kStop || n == kBe || n == kCount || n == kNum || n == kMass || n == kWith || n == kOn || n == kBig || n == kKind || n == kAsk {
+		if n.in(kNone, kSep, kLine, kStop, kBe, kCount, kNum, kMass, kWith, kOn, kBig, kKind, kAsk) {
 			a.Machine = strconv.Itoa(int(r.t(k).num / load.One))
 			r.own(k, OwnFact)
 			r.skip = k + 1

@@ -42,10 +42,7 @@ func topicOf(words string) string {
 
 // asks says whether tokens from..to are a question rather than a load.
 func (r *reader) asks(from, to int, marked bool) bool {
-	head := from
-	for head < to && (r.kindAt(head) == kSep || r.kindAt(head) == kLine || r.kindAt(head) == kAnd || r.kindAt(head) == kOr || r.kindAt(head) == kTaken) {
-		head++
-	}
+	head := r.past(from, kSep, kLine, kAnd, kOr, kTaken)
 	if head >= to {
 		return false
 	}
@@ -57,32 +54,32 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true
 	}
-	if r.sizes(from, to) >= 2 && r.query(from, to, "better") && !r.has(from, to, kCount) && !r.has(from, to, kKind) {
+	if r.sizes(from, to) >= 2 && r.query(from, to, "better") && !r.has(from, to, kCount, kKind) {
 		return true // "3/8 g43 or 5/16 g70 which is better"
 	}
-	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount) && !r.has(from, to, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
+	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
 		return true // "is 3/8 g80 the same as 1/2 g70", "3/8 g80 vs 1/2 g70"
 	}
-	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kEnd) && !r.has(from, to, kCorner) && !r.has(from, to, kKind) && !r.has(from, to, kCount) {
+	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kEnd, kCorner) && !r.has(from, to, kKind, kCount) {
 		return true
 	}
-	loaded := r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig) || r.has(from, to, kTimes)
+	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
 	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
-		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage) && !r.has(from, to, kLoose) && !r.has(from, to, kGone))
+		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
 		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)
 	}
 	// a load sent with a question mark is a load
-	tied := r.has(from, to, kCount) || r.has(from, to, kTimes) || r.has(from, to, kNum)
-	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize) || r.has(from, to, kMat) || r.has(from, to, kGrade)))
+	tied := r.has(from, to, kCount, kTimes, kNum)
+	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize, kMat, kGrade)))
 }
 
 // strong says whether the words ask a question however they are put: "can i
 // limp it", "is this even for me".
 func (r *reader) strong(from, to int) bool {
-	if r.has(from, to, kCount) || r.has(from, to, kTimes) {
+	if r.has(from, to, kCount, kTimes) {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
@@ -129,15 +126,6 @@ func (r *reader) hasQuery(from, to int) bool {
 func (r *reader) thin(from, to int) bool {
 	for i := from; i < to; i++ {
 		if t := r.t(i); t.kind == kNum && t.num < load.One {
-			return true
-		}
-	}
-	return false
-}
-
-func (r *reader) has(from, to int, k kind) bool {
-	for i := from; i < to && i < len(r.sig); i++ {
-		if r.t(i).kind == k {
 			return true
 		}
 	}
@@ -357,7 +345,7 @@ func (r *reader) damageOf(q *Ask) {
 // wear reads the wear of a link: "3/8 link down to .31", "8.1 mm left on a 10 mm
 // link". ok is false when it is no such question.
 func (r *reader) wear(q *Ask, from, to int) bool {
-	if !r.has(from, to, kTail) && !r.has(from, to, kLink) && !(r.has(from, to, kDamage) && r.thin(from, to)) {
+	if !r.has(from, to, kTail, kLink) && !(r.has(from, to, kDamage) && r.thin(from, to)) {
 		return false
 	}
 	var nominal, left load.Length

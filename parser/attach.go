@@ -52,17 +52,7 @@ func (r *reader) allOr() Which {
 
 // brokeBack says whether a separator stands before the condition at i.
 func (r *reader) brokeBack(i int) bool {
-	for least := i - window; i > 0 && i > least; {
-		i--
-		switch r.t(i).kind {
-		case kSep, kLine, kStop:
-			return true
-		case kTaken, kAnd:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindAt(r.backIn(i-1, window, kTaken, kAnd)).in(kSep, kLine, kStop)
 }
 
 func (r *reader) lastClause() *clause {

@@ -233,7 +233,7 @@ func (b *builder) number(i int) int {
 	}
 	// a figure hung on a word is part of that word: a model, "D6"
 	if x.glued && i > 0 && b.p[i-1].shape == shapeWord && b.p[i-1].end == x.at && len(b.toks) > 0 {
-		if t := &b.toks[len(b.toks)-1]; t.kind == kOther || t.kind == kPlain {
+		if t := &b.toks[len(b.toks)-1]; t.kind.in(kOther, kPlain) {
 			t.end = x.end
 			t.word = "model"
 			return i + 1
@@ -368,7 +368,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 			}
 		case glued && b.p[j].at == b.p[j-1].end:
 			// "1y", "4g70": a figure run into a word it does not go with
-			if e, k, _ := b.phrase(j); k == 0 || e.kind == kPlain || e.kind == kFiller || len(w) <= 2 && e.kind != kGradeWord && e.kind != kCorner && w != "x" {
+			if e, k, _ := b.phrase(j); k == 0 || e.kind.in(kPlain, kFiller) || len(w) <= 2 && !e.kind.in(kGradeWord, kCorner) && w != "x" {
 				return bad(j + 1)
 			}
 		}
@@ -615,7 +615,7 @@ func (b *builder) word(i int) int {
 		*t = tok{kind: kBadFig, at: b.p[i].at, end: t.end, figure: true}
 		return j
 	}
-	if w == "one" && len(b.toks) > 0 && (b.toks[len(b.toks)-1].kind == kNum || b.toks[len(b.toks)-1].kind == kCount) {
+	if w == "one" && len(b.toks) > 0 && b.toks[len(b.toks)-1].kind.in(kNum, kCount) {
 		// "four one half inch": a count and a size
 		if n, d, j := b.spokenFraction(i + 1); j > i+1 && n == 1 {
 			size := load.Length(int64(load.Inch) / d)
@@ -652,7 +652,7 @@ func (b *builder) word(i int) int {
 	if n == 2 && e.kind == kAll && b.isNumber(i+1) && b.isWord(i+2, "x") {
 		e, n = entry{kind: kAll, word: "all"}, 1 // "all 4x 3/8": a count
 	}
-	if m, j := b.spokenNumber(i); j > i && (n == 0 || e.kind != kAll && e.kind != kSpread && e.kind != kEach && e.kind != kPart && e.kind != kRest && e.kind != kCmd || j-i >= n) {
+	if m, j := b.spokenNumber(i); j > i && (n == 0 || !e.kind.in(kAll, kSpread, kEach, kPart, kRest, kCmd) || j-i >= n) {
 		return b.figure(m, false, i, j)
 	}
 	if n == 0 {
@@ -683,7 +683,7 @@ func (b *builder) word(i int) int {
 		}
 		return b.bare(v, false, i, i+n)
 	}
-	if last := b.p[i+n-1].word; e.kind == kMat || e.kind == kTens {
+	if last := b.p[i+n-1].word; e.kind.in(kMat, kTens) {
 		plural = plural || len(last) > 2 && last[len(last)-1] == 's'
 	}
 	return b.put(tok{kind: e.kind, word: e.word, plural: plural, raw: w}, i, i+n)

@@ -86,43 +86,18 @@ func (r *reader) counted(i int, trails bool) {
 
 // tieAhead says whether what follows at i can be told of tie-downs.
 func (r *reader) tieAhead(i int) bool {
-	for k := i; k < len(r.sig) && k < i+5; k++ {
-		switch r.t(k).kind {
-		case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kThem, kEach, kGradeWord, kPart, kJoint, kTens, kBadFig, kOther, kPlain, kNoMark, kDamage, kMass, kBig:
-			return true
-		case kSep, kLine, kDet, kOf, kExtra, kOn, kTaken, kNum, kWith:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindPast(i, 5, kSep, kLine, kDet, kOf, kExtra, kOn, kTaken, kNum, kWith).in(
+		kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kThem, kEach, kGradeWord, kPart, kJoint, kTens, kBadFig, kOther, kPlain, kNoMark, kDamage, kMass, kBig)
 }
 
 // coreAhead says whether what comes at i describes a tie-down, so that a count
 // before it leads.
 func (r *reader) coreAhead(i int) bool {
-	for k := i; k < len(r.sig) && k < i+3; k++ {
-		switch r.t(k).kind {
-		case kSize, kGrade, kMat:
-			return true
-		case kDet, kOf, kExtra:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindPast(i, 3, kDet, kOf, kExtra).in(kSize, kGrade, kMat)
 }
 
 // brokeSince says whether a separator stands right before i, places aside.
 func (r *reader) brokeSince(i int) bool {
-	for i--; i >= 0; i-- {
-		switch r.t(i).kind {
-		case kSep, kLine, kStop, kAnd:
-			return true
-		case kEnd, kSide, kCorner, kSpread, kDet, kOn, kBe, kNum, kCount:
-			continue
-		}
-		return false
-	}
-	return false
+	k := r.back(i-1, kEnd, kSide, kCorner, kSpread, kDet, kOn, kBe, kNum, kCount)
+	return r.kindAt(k).in(kSep, kLine, kStop, kAnd)
 }

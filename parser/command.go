@@ -39,23 +39,11 @@ func (r *reader) commands() int {
 }
 
 // start is the first token from i that is no separator.
-func (r *reader) start(i int) int {
-	for i < len(r.sig) && (r.kindAt(i) == kSep || r.kindAt(i) == kLine || r.kindAt(i) == kStop || r.kindAt(i) == kAsk) {
-		i++
-	}
-	return i
-}
+func (r *reader) start(i int) int { return r.past(i, kSep, kLine, kStop, kAsk) }
 
 // rest says whether nothing but separators and small words follow at i.
 func (r *reader) rest(i int) bool {
-	for ; i < len(r.sig); i++ {
-		switch r.kindAt(i) {
-		case kSep, kLine, kStop, kDet, kIt, kAsk, kThem, kLast:
-		default:
-			return false
-		}
-	}
-	return true
+	return r.past(i, kSep, kLine, kStop, kDet, kIt, kAsk, kThem, kLast) >= len(r.sig)
 }
 
 func (r *reader) house(i int) int {

@@ -14,7 +14,7 @@ func (r *reader) copula(i, from, to int) {
 	start := i
 	for k := i - 1; k >= from && k >= i-window; k-- {
 		t := r.t(k)
-		if t.owner != "" || t.kind == kRoute || t.kind == kTens || t.kind == kHook || t.kind == kRing || t.kind == kLink || t.kind == kIt {
+		if t.owner != "" || t.kind.in(kRoute, kTens, kHook, kRing, kLink, kIt) {
 			break
 		}
 		if t.kind == kDoubt && s.told {
@@ -60,7 +60,7 @@ loop:
 				e.Set.Grade, fact = m.grade, true
 			}
 		case kPart, kJoint:
-			if r.kindAt(k-1) != kDet && r.kindAt(k-1) != kOn {
+			if !r.kindAt(k-1).in(kDet, kOn) {
 				break loop
 			}
 			on := t.word
@@ -69,7 +69,7 @@ loop:
 			}
 			e.Set.Place.On, fact = on, true
 		case kNeg:
-			if n := r.kindAt(k + 1); n == kSize || n == kGrade {
+			if r.kindAt(k+1).in(kSize, kGrade) {
 				k++ // "is 3/8 not 1/2"
 				continue
 			}
@@ -118,7 +118,7 @@ func (r *reader) tiesBefore(i int) bool {
 func (r *reader) describes(from, to int) bool {
 	if r.describedTo != to || r.describedFrom != from {
 		r.describedFrom, r.describedTo = from, to
-		r.described = r.has(from, to, kKind) || r.has(from, to, kCount) || r.has(from, to, kMass) || r.has(from, to, kBig)
+		r.described = r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig)
 	}
 	return r.described
 }
@@ -130,12 +130,10 @@ func (r *reader) noneAt(i, to int) {
 	if r.kindAt(k) == kMat {
 		k++
 	}
-	if r.kindAt(k) != kOn && r.kindAt(k) != kRoute {
+	if !r.kindAt(k).in(kOn, kRoute) {
 		return
 	}
-	for k < to && (r.kindAt(k) == kOn || r.kindAt(k) == kDet || r.kindAt(k) == kRoute) {
-		k++
-	}
+	k = r.past(k, kOn, kDet, kRoute)
 	switch r.kindAt(k) {
 	case kPart:
 		// "no chain over the bucket"

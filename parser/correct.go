@@ -37,10 +37,10 @@ func (r *reader) fixed(a, b int) {
 	if r.lastClause() == nil && r.cl == nil && len(r.arts) == 0 {
 		return // an answer or a correction of what was told before
 	}
-	if t.kind == kNum || t.kind == kCount {
-		if k := r.kindAt(a - 1); (k == kNum || k == kCount) && r.t(a-1).owner == "" {
+	if t.kind.in(kNum, kCount) {
+		if k := r.kindAt(a - 1); k.in(kNum, kCount) && r.t(a-1).owner == "" {
 			r.own(a-1, OwnPhrase) // "3, no wait 4": the last figure stands
-		} else if k := r.kindAt(a - 2); r.kindAt(a-1) == kSep && (k == kNum || k == kCount) && r.t(a-2).owner == "" {
+		} else if k := r.kindAt(a - 2); r.kindAt(a-1) == kSep && k.in(kNum, kCount) && r.t(a-2).owner == "" {
 			r.own(a-2, OwnPhrase)
 		}
 		r.ownAll(a, b-1, OwnPhrase)

@@ -56,7 +56,7 @@ func (r *reader) bareNumber(i int) {
 	if !whole || r.kindAt(i-1) == kCount || t.num > 24*load.One && !r.coreAhead(i+1) {
 		return
 	}
-	if next == kTens && (r.kindAt(i+2) == kBe || r.kindAt(i+2) == kRated || r.ratedAhead(i+2)) {
+	if next == kTens && (r.kindAt(i+2).in(kBe, kRated) || r.ratedAhead(i+2)) {
 		return // "one binder is a 5400"
 	}
 	if next == kTens {
@@ -80,15 +80,7 @@ func (r *reader) bareNumber(i int) {
 			return
 		}
 	}
-	k := i + 1
-	for k < len(r.sig) {
-		switch r.kindAt(k) {
-		case kExtra, kOf, kDet, kTaken:
-			k++
-			continue
-		}
-		break
-	}
+	k := r.past(i+1, kExtra, kOf, kDet, kTaken)
 	if x := r.kindAt(i + 1); x == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
 		r.add = true // "one more over": more of the kind in hand
 	}
@@ -109,16 +101,12 @@ func (r *reader) bareNumber(i int) {
 			r.counted(i, true)
 		}
 	case kOn, kEach:
-		if r.kindAt(k) == kOn && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kGrade) {
+		if r.kindAt(k) == kOn && r.kindAt(k+1).in(kSize, kGrade) {
 			r.own(k, OwnPhrase) // "4 @ 3/8 g70"
 			r.counted(i, false)
 			return
 		}
-		at := k + 1
-		for r.kindAt(at) == kDet || r.kindAt(at) == kOn {
-			at++
-		}
-		switch r.kindAt(at) {
+		switch r.kindAt(r.past(k+1, kDet, kOn)) {
 		case kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne:
 			if r.cl != nil || r.lastClause() != nil || len(r.arts) > 0 {
 				r.counted(i, false)
@@ -158,11 +146,7 @@ func (r *reader) spread(i int) {
 		n = 4
 	}
 	if t.raw == "both" && t.word == "ends" && r.kindAt(i+1) == kOn {
-		k := i + 2
-		for r.kindAt(k) == kDet {
-			k++
-		}
-		if x := r.kindAt(k); x == kRoute || x == kSide || x == kRing {
+		if r.kindAt(r.past(i+2, kDet)).in(kRoute, kSide, kRing) {
 			r.own(i, OwnPhrase) // "both ends on the same rail": the chain's own ends
 			return
 		}
@@ -247,11 +231,9 @@ func (r *reader) allOf(i int) {
 			}
 		}
 	}
-	for r.kindAt(k) == kBe || r.kindAt(k) == kDet || r.kindAt(k) == kThem || r.kindAt(k) == kOn {
-		k++
-	}
+	k = r.past(k, kBe, kDet, kThem, kOn)
 	if r.cl == nil && r.lastClause() == nil {
-		if n := r.kindAt(k); n == kEnd || n == kSide {
+		if r.kindAt(k).in(kEnd, kSide) {
 			r.aside = true // told ahead of the tie-downs it is said of
 		}
 		return

@@ -61,7 +61,7 @@ func (r *reader) words(a, b int) {
 		case kNum:
 			r.bareNumber(i)
 		case kSize:
-			if k := r.kindAt(i + 1); k == kTens || k == kHook || k == kRing || k == kGrade && (r.kindAt(i+2) == kHook || r.kindAt(i+2) == kRing || r.kindAt(i+2) == kTens) {
+			if k := r.kindAt(i + 1); k.in(kTens, kHook, kRing) || k == kGrade && r.kindAt(i+2).in(kHook, kRing, kTens) {
 				r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
 				continue
 			}
@@ -74,7 +74,7 @@ func (r *reader) words(a, b int) {
 				r.skip = i + 4
 				continue
 			}
-			if k := r.kindAt(i + 1); k == kLong || k == kWide {
+			if r.kindAt(i+1).in(kLong, kWide) {
 				r.inchesLong(i)
 				continue
 			}
@@ -90,7 +90,7 @@ func (r *reader) words(a, b int) {
 			}
 			r.graded(i)
 		case kMat:
-			if k := r.kindAt(i - 1); t.word == "unmarked" && (k == kTens || k == kHook || k == kRing || k == kBe && r.nearFitting(i-1)) {
+			if k := r.kindAt(i - 1); t.word == "unmarked" && (k.in(kTens, kHook, kRing) || k == kBe && r.nearFitting(i-1)) {
 				r.own(i, OwnPhrase) // the binder's stamp
 				continue
 			}
@@ -100,7 +100,7 @@ func (r *reader) words(a, b int) {
 			}
 			r.material(i)
 		case kRoute:
-			if t.word == "over" && (r.kindAt(i+1) == kHedge || r.kindAt(i+1) == kMass || r.kindAt(i+1) == kBig) {
+			if t.word == "over" && r.kindAt(i+1).in(kHedge, kMass, kBig) {
 				continue // "over 14000 lb": more than
 			}
 			r.routed(i)
@@ -136,7 +136,7 @@ func (r *reader) words(a, b int) {
 				r.own(i, OwnPhrase) // "pallet of blocks": what it is made of
 			}
 		case kHaul:
-			if k := r.kindAt(i + 1); k == kNum || k == kBig || k == kOther {
+			if r.kindAt(i+1).in(kNum, kBig, kOther) {
 				r.ownAll(i, i+2, OwnPhrase) // "job 1187"
 				r.skip = i + 2
 			}
@@ -196,7 +196,7 @@ func (r *reader) words(a, b int) {
 			case t.word == "add":
 				r.add = true
 				r.own(i, OwnPhrase)
-			case t.word == "trailer" && (r.kindAt(i+1) == kRing || r.kindAt(i-1) == kDet || r.kindAt(i-1) == kOn):
+			case t.word == "trailer" && (r.kindAt(i+1) == kRing || r.kindAt(i-1).in(kDet, kOn)):
 				r.own(i, OwnPhrase)
 			}
 		case kRoad:
@@ -223,18 +223,10 @@ func (r *reader) unsure(i, b int) {
 	if c == nil || !c.named {
 		c = r.lastClause()
 	}
-	k := i + 1
-	for r.kindAt(k) == kQuery || r.kindAt(k) == kDet || r.kindAt(k) == kIt || r.kindAt(k) == kBe || r.kindAt(k) == kOr {
-		k++
-	}
-	switch r.kindAt(k) {
-	case kPart, kJoint, kLock, kState:
+	if c == nil || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
 		return // of that, not of the grade
 	}
-	if c == nil {
-		return
-	}
-	k = i + 1
+	k := i + 1
 	for ; k < b; k++ {
 		switch t := r.t(k); t.kind {
 		case kGrade, kOr, kDet, kBe, kIt, kGradeWord, kThem, kOf, kQuery:
@@ -270,11 +262,8 @@ func (r *reader) lone(i int) {
 	case kLength:
 		r.extent(i, i+1)
 	case kCorrect:
-		k := i + 1
-		for r.kindAt(k) == kIt || r.kindAt(k) == kBe || r.kindAt(k) == kCorrect || r.kindAt(k) == kThem {
-			k++
-		}
-		if c := r.lastOrOpen(); c != nil && (r.kindAt(k) == kSize || r.kindAt(k) == kGrade || r.kindAt(k) == kRoute && r.t(k).word != "?") {
+		k := r.past(i+1, kIt, kBe, kCorrect, kThem)
+		if c := r.lastOrOpen(); c != nil && (r.kindAt(k).in(kSize, kGrade) || r.kindAt(k) == kRoute && r.t(k).word != "?") {
 			// "3/8, i mean 5/16": the last one told stands
 			switch x := r.t(k); x.kind {
 			case kSize:

@@ -185,7 +185,7 @@ func (r *reader) settle(a *article) {
 // unweigh takes back a weight that is absurd for a machine.
 func (r *reader) unweigh(a *article) {
 	for i := range r.toks {
-		if t := &r.toks[i]; (t.kind == kMass || t.kind == kBig) && t.weight.Told == a.Weight.Told {
+		if t := &r.toks[i]; t.kind.in(kMass, kBig) && t.weight.Told == a.Weight.Told {
 			t.owner = OwnUnread
 		}
 	}

@@ -55,7 +55,7 @@ func (r *reader) gear(i int) int {
 		do = "less"
 	case t.kind == kCmd && t.word == "add", t.kind == kAnd, t.kind == kExtra, t.kind == kWith && t.raw == "plus":
 		do = "add"
-	case t.kind == kBe || t.kind == kWith:
+	case t.kind.in(kBe, kWith):
 		r.own(k, OwnPhrase)
 		k++
 	}

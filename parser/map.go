@@ -52,14 +52,14 @@ func (r *reader) ofGear(i int) bool {
 		t := &r.toks[k]
 		switch t.kind {
 		case kBe, kWith, kFiller, kDet, kHedge, kQuery:
-			copula = copula || t.kind == kBe || t.kind == kWith
+			copula = copula || t.kind.in(kBe, kWith)
 			continue
 		case kHook, kRing, kLink, kTens, kCorner:
 			return true
 		case kThem, kAll:
 			return true
 		case kMat, kEnd:
-			return copula || t.kind == kMat && !t.plural && k > 0 && (r.toks[k-1].kind == kNum || r.toks[k-1].kind == kDet)
+			return copula || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet)
 		case kNum, kIt:
 			return copula
 		}

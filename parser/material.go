@@ -9,14 +9,14 @@ func (r *reader) sized(i int) {
 	if r.cl == nil || r.cl.tie.Size != 0 {
 		// a size that opens a clause has something of a tie-down behind it:
 		// "1/4 tank", "84 in drum" have not
-		if k := r.sig[i] + 1; k < len(r.toks) && (r.toks[k].kind == kOther || r.toks[k].kind == kPlain || r.toks[k].kind == kKind || r.toks[k].kind == kPart) {
+		if k := r.sig[i] + 1; k < len(r.toks) && r.toks[k].kind.in(kOther, kPlain, kKind, kPart) {
 			return
 		}
 	}
 	if k := r.kindAt(i - 1); k == kDoubt || k == kBe && r.kindAt(i-2) == kDoubt {
 		return // "might be 5/16"
 	}
-	if k := r.kindAt(i + 1); (r.cl == nil || r.cl.tie.Size != 0) && (k == kNone || k == kSep || k == kStop || k == kOn) && r.kindAt(i-1) != kNum && r.kindAt(i-1) != kCount && r.has(0, i, kTaken) {
+	if k := r.kindAt(i + 1); (r.cl == nil || r.cl.tie.Size != 0) && k.in(kNone, kSep, kStop, kOn) && !r.kindAt(i-1).in(kNum, kCount) && r.has(0, i, kTaken) {
 		return // "one has a cut, about 1/4": a measure, and of what is not clear
 	}
 	if c := r.cl; c != nil && c.tie.Size != 0 && c.tie.Size != t.size && r.orBefore(i) {
@@ -41,16 +41,7 @@ func (r *reader) sized(i int) {
 
 // timesAhead says whether a trailing count comes before the next separator.
 func (r *reader) timesAhead(i int) bool {
-	for ; i < len(r.sig); i++ {
-		switch r.t(i).kind {
-		case kTimes:
-			return true
-		case kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kOn, kDet:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindAt(r.past(i, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kOn, kDet)) == kTimes
 }
 
 func (r *reader) graded(i int) {
@@ -97,17 +88,11 @@ func (r *reader) orBefore(i int) bool { return i > 0 && r.t(i-1).kind == kOr }
 
 // hedged says whether the fact at i is told with a doubt.
 func (r *reader) hedged(i int) bool {
-	for k := i - 1; k >= 0 && k >= i-4; k-- {
-		switch r.t(k).kind {
-		case kHedge, kUnsure:
-			r.own(k, OwnPhrase)
-			return true
-		case kIt, kThem, kBe, kDet, kGradeWord:
-			continue
-		}
-		break
+	if k := r.backIn(i-1, 4, kIt, kThem, kBe, kDet, kGradeWord); r.kindAt(k).in(kHedge, kUnsure) {
+		r.own(k, OwnPhrase)
+		return true
 	}
-	if k := r.kindAt(i + 1); k == kUnsure || k == kDoubt || k == kHedge && (r.t(i+1).word == "?" || r.t(i+1).raw == "i") {
+	if k := r.kindAt(i + 1); k.in(kUnsure, kDoubt) || k == kHedge && (r.t(i+1).word == "?" || r.t(i+1).raw == "i") {
 		r.own(i+1, OwnPhrase)
 		return true
 	}
@@ -131,7 +116,7 @@ func (r *reader) material(i int) {
 		c = r.fresh() // "..., high test 5/16 direct": the grade leads its clause
 	}
 	same := c.tie.Material == "" || !ok || m.material == c.tie.Material
-	if ok && c.named && !t.plural && c.tie.Material == "" && (c.told || r.brokeSince(i)) && c.routes > 0 && (len(c.places) > 0 || r.kindAt(i+1) == kRoute || r.kindAt(i+1) == kOn) {
+	if ok && c.named && !t.plural && c.tie.Material == "" && (c.told || r.brokeSince(i)) && c.routes > 0 && (len(c.places) > 0 || r.kindAt(i+1).in(kRoute, kOn)) {
 		c = r.fresh() // "4x 3/8 g70 direct on the corners, chain over the bucket"
 	}
 	if !same || ok && c.tie.Material == m.material && len(c.places) > 0 && r.brokeSince(i) && c.named {

@@ -171,10 +171,10 @@ func (r *reader) denied(a, b int) bool {
 	// a word or two behind the phrase too: "over bucket is not tied down"
 	for i := a; i < min(b+2, len(r.sig)); i++ {
 		t := r.t(i)
-		if t.kind == kSep || t.kind == kLine {
+		if t.kind.in(kSep, kLine) {
 			return false
 		}
-		if t.kind == kNeg || t.kind == kLoose || t.kind == kBare {
+		if t.kind.in(kNeg, kLoose, kBare) {
 			return true
 		}
 		if t.kind == kState {
@@ -203,23 +203,12 @@ func (r *reader) hasAnd(i, b int) bool {
 // doubtful says whether what is told in tokens a..b is told as a wish, a plan or
 // a doubt, by a word in it, before it or right behind it.
 func (r *reader) doubtful(a, b int) bool {
-	found := false
-	for i := a; i < b; i++ {
-		if k := r.t(i).kind; k == kHedge || k == kDoubt {
-			found = true
-		}
+	found := r.has(a, b, kHedge, kDoubt)
+	if k := r.backIn(a-1, 4, kDet, kIt, kQuery, kBe, kOr, kThem, kNeg, kCmd); r.kindAt(k).in(kHedge, kDoubt, kUnsure) {
+		r.own(k, OwnPhrase)
+		found = true
 	}
-	for k := a - 1; k >= 0 && k >= a-4; k-- {
-		switch r.t(k).kind {
-		case kDet, kIt, kQuery, kBe, kOr, kThem, kNeg, kCmd:
-			continue
-		case kHedge, kDoubt, kUnsure:
-			r.own(k, OwnPhrase)
-			found = true
-		}
-		break
-	}
-	if k := r.kindAt(b); k == kHedge || k == kDoubt || k == kUnsure {
+	if r.kindAt(b).in(kHedge, kDoubt, kUnsure) {
 		switch r.kindAt(b + 1) {
 		case kSep, kLine, kStop, kNone, kCount, kNum, kKind, kPart, kState:
 			r.own(b, OwnPhrase)
@@ -232,16 +221,7 @@ func (r *reader) doubtful(a, b int) bool {
 // inBefore says whether the lock at i is told as where the part rests: "hoe is
 // in the travel lock", "boom held by the boom lock".
 func (r *reader) inBefore(i int) bool {
-	for k := i - 1; k >= 0 && k >= i-3; k-- {
-		switch r.t(k).kind {
-		case kOn, kBe, kWith:
-			return true
-		case kDet:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindAt(r.backIn(i-1, 3, kDet)).in(kOn, kBe, kWith)
 }
 
 // placeOn reads a part told as where a tie-down runs. It returns the token
@@ -251,10 +231,7 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 	if c == nil || !c.named && !c.told && c.routes == 0 && !c.through {
 		return a, -1
 	}
-	k := a - 1
-	for k >= 0 && r.t(k).kind == kDet {
-		k--
-	}
+	k := r.back(a-1, kDet)
 	switch r.kindAt(k) {
 	case kRoute:
 		if w := r.t(k).word; w == "direct" || w == "same side" {
@@ -264,16 +241,13 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 	default:
 		return a, -1
 	}
-	at := a
-	for at < b && r.t(at).kind == kDet {
-		at++
-	}
+	at := r.past(a, kDet)
 	if at >= b {
 		return a, -1
 	}
 	switch t := r.t(at); t.kind {
 	case kPart:
-		if after := r.kindAt(at + 1); at+1 < b && (after == kAnd || after == kPart) {
+		if after := r.kindAt(at + 1); at+1 < b && (after.in(kAnd, kPart)) {
 			return a, -1 // "over the forks and mast": no one place
 		}
 		c.places = append(c.places, load.Place{On: t.word})
@@ -558,14 +532,8 @@ func (r *reader) loneState(i int) {
 		r.own(i, OwnPhrase)
 		return
 	}
-	for k := i - 1; k >= 0 && k >= i-4; k-- {
-		switch r.kindAt(k) {
-		case kWith, kBe, kDet, kNeg:
-			continue
-		case kHook, kTens, kRing, kLink:
-			return // "one hook has no latch"
-		}
-		break
+	if r.kindAt(r.backIn(i-1, 4, kWith, kBe, kDet, kNeg)).in(kHook, kTens, kRing, kLink) {
+		return // "one hook has no latch"
 	}
 	if t.word == "not tied" && r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && len(r.cur.Parts) == 0 {
 		r.cur.Article.Bare = true // "crate 2000 lb, nothing on it"
@@ -577,7 +545,7 @@ func (r *reader) loneState(i int) {
 		if r.cur == nil && len(r.sig) <= 3 {
 			return // an answer
 		}
-		if k := r.sig[i] - 1; k >= 0 && (r.toks[k].kind == kOther || r.toks[k].kind == kPlain) && r.toks[k].owner == "" {
+		if k := r.sig[i] - 1; k >= 0 && r.toks[k].kind.in(kOther, kPlain) && r.toks[k].owner == "" {
 			return // "cab locked": the lock of something else
 		}
 		art := r.article()

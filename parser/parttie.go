@@ -8,11 +8,8 @@ import (
 // is not held by it any more, or it is again.
 func (r *reader) partTie(p, mat, i, j int) {
 	what := r.t(i).kind
-	held := what == kTight || what == kTighten || what == kReplace || what == kSound
-	start := min(p, mat)
-	for start > 0 && r.kindAt(start-1) == kDet {
-		start--
-	}
+	held := what.in(kTight, kTighten, kReplace, kSound)
+	start := r.back(min(p, mat)-1, kDet) + 1
 	name := r.t(p).word
 	c := Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: name}}}}
 	var s subject

@@ -6,16 +6,7 @@ import (
 
 // opens says whether token i is the first after a separator, small words aside.
 func (r *reader) opens(i int) bool {
-	for i--; i >= 0; i-- {
-		switch r.t(i).kind {
-		case kSep, kLine, kStop, kAnd:
-			return true
-		case kDet, kOn, kBe:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindAt(r.back(i-1, kDet, kOn, kBe)).in(kSep, kLine, kStop, kAnd)
 }
 
 // placed takes a place: an end, a side, a corner, a spread. Told where the open
@@ -80,16 +71,7 @@ func (r *reader) coreFollows(i int, past bool) bool {
 }
 
 // adjacent says whether only words that bind stand between tokens a and b.
-func (r *reader) adjacent(a, b int) bool {
-	for k := a + 1; k < b; k++ {
-		switch r.t(k).kind {
-		case kDet, kOn, kOf:
-			continue
-		}
-		return false
-	}
-	return true
-}
+func (r *reader) adjacent(a, b int) bool { return r.past(a+1, kDet, kOn, kOf) >= b }
 
 // mergeable says whether b adds to a what it lacks: "front" and "left" do, two
 // corners do not.

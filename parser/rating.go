@@ -52,7 +52,7 @@ func (r *reader) rating(a, b int) {
 		}
 		return // a breaking strength is no working load limit; the figure stays unread
 	}
-	if r.kindAt(b) == kRated && r.t(b).word == "breaking" && r.kindAt(b+1) != kMass && r.kindAt(b+1) != kBig {
+	if r.kindAt(b) == kRated && r.t(b).word == "breaking" && !r.kindAt(b+1).in(kMass, kBig) {
 		return // "tagged 10000 breaking"
 	}
 	if label >= 0 {
@@ -92,7 +92,7 @@ func (r *reader) rating(a, b int) {
 	if fitting == kNone && r.kindAt(a-1) == kThem && (r.lastFitting == kTens) {
 		fitting = kTens
 	}
-	if fitting == kNone && r.lastFitting != kNone && (r.lastFitting == kTens || r.lastFitting == kRing || r.lastFitting == kHook) && a > 0 && r.nearFitting(a) {
+	if fitting == kNone && r.lastFitting != kNone && r.lastFitting.in(kTens, kRing, kHook) && a > 0 && r.nearFitting(a) {
 		fitting = r.lastFitting
 	}
 	if fitting != kNone {
@@ -145,16 +145,8 @@ func (r *reader) lastOrOpen() *clause {
 
 // nearFitting says whether the fitting told last stands right before token a.
 func (r *reader) nearFitting(a int) bool {
-	for k := a - 1; k >= 0 && k >= a-4; k-- {
-		switch r.t(k).kind {
-		case kTens, kHook, kRing:
-			return true
-		case kDet, kBe, kWith, kThem, kOn, kAnd, kSep, kIt, kRated, kGrade:
-			continue
-		}
-		return false
-	}
-	return false
+	k := r.backIn(a-1, 4, kDet, kBe, kWith, kThem, kOn, kAnd, kSep, kIt, kRated, kGrade)
+	return r.kindAt(k).in(kTens, kHook, kRing)
 }
 
 // fit applies a fitting's rating: to the clause it stands in when "with" or one

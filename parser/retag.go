@@ -5,7 +5,7 @@ package parser
 func retag(toks []tok) {
 	next := func(i int) kind {
 		for i++; i < len(toks); i++ {
-			if toks[i].kind != kFiller && toks[i].kind != kDecor {
+			if !toks[i].kind.in(kFiller, kDecor) {
 				return toks[i].kind
 			}
 		}
@@ -13,7 +13,7 @@ func retag(toks []tok) {
 	}
 	prev := func(i int) (int, kind) {
 		for i--; i >= 0; i-- {
-			if toks[i].kind != kFiller && toks[i].kind != kDecor {
+			if !toks[i].kind.in(kFiller, kDecor) {
 				return i, toks[i].kind
 			}
 		}
@@ -64,17 +64,17 @@ func retag(toks []tok) {
 				}
 				t.kind = kFiller
 			}
-		case (t.kind == kPlain || t.kind == kFiller || t.kind == kOther) && (t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled"):
+		case t.kind.in(kPlain, kFiller, kOther) && (t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled"):
 			if n := next(i); n == kLock || n == kDet && lockAhead(toks, i) {
 				t.kind, t.word = kNeg, "no" // "pulled the lock bar"
 				break
 			}
 			// "take the strap off"
 			for k := i + 1; k < len(toks) && k < i+6; k++ {
-				if toks[k].kind == kSep || toks[k].kind == kLine || toks[k].kind == kStop || toks[k].kind == kPart {
+				if toks[k].kind.in(kSep, kLine, kStop, kPart) {
 					break
 				}
-				if toks[k].raw == "off" && (toks[k].kind == kFiller || toks[k].kind == kState) {
+				if toks[k].raw == "off" && toks[k].kind.in(kFiller, kState) {
 					t.kind, t.word, toks[k].kind = kGone, "taken off", kFiller
 					break
 				}
@@ -97,18 +97,18 @@ func retag(toks []tok) {
 				if toks[k].kind == kState && toks[k].word == "locked" {
 					t.kind, t.word = kJoint, "joint"
 				}
-				if toks[k].kind != kDet && toks[k].kind != kOn {
+				if !toks[k].kind.in(kDet, kOn) {
 					break
 				}
 			}
 		case t.kind == kAsk && loaded:
-			if _, k := prev(i); k == kState || k == kLock || next(i) != kNone && (k == kGrade || k == kSize || k == kMass || k == kBig) {
+			if _, k := prev(i); k.in(kState, kLock) || next(i) != kNone && k.in(kGrade, kSize, kMass, kBig) {
 				t.kind, t.word = kHedge, "?" // asked in passing: not sure of it
 			}
 		case t.kind == kOn && (t.raw == "in" || t.raw == "on"):
 			// "lock bar in", "steering lock is in"
 			j, k := prev(i)
-			for k == kBe || k == kNeg || k == kAll {
+			for k.in(kBe, kNeg, kAll) {
 				j, k = prev(j)
 			}
 			switch next(i) {

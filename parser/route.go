@@ -43,7 +43,7 @@ func (r *reader) routed(i int) {
 
 // aloneAt says whether token i stands between separators.
 func (r *reader) aloneAt(i int) bool {
-	edge := func(k kind) bool { return k == kSep || k == kLine || k == kStop || k == kNone }
+	edge := func(k kind) bool { return k.in(kSep, kLine, kStop, kNone) }
 	return edge(r.kindAt(i-1)) && edge(r.kindAt(i+1))
 }
 

@@ -30,7 +30,7 @@ func (r *reader) troubles(from, to int) {
 			r.trouble(i, i+1, from, to)
 		case kNeg:
 			k := i + 1
-			if r.kindAt(k) == kExtra || r.kindAt(k) == kDet {
+			if r.kindAt(k).in(kExtra, kDet) {
 				k++
 			}
 			if r.kindAt(i+1) == kNum && r.kindAt(i+2) == kTens && (r.t(i).raw == "short" || r.t(i).raw == "shy") {
@@ -51,7 +51,7 @@ func (r *reader) troubles(from, to int) {
 
 func (r *reader) ratedAhead(i int) bool {
 	k := r.kindAt(i)
-	return k == kMass || k == kBig
+	return k.in(kMass, kBig)
 }
 
 // trouble reads the condition told in tokens i..j, with its subject before or
@@ -62,14 +62,11 @@ func (r *reader) trouble(i, j, from, to int) {
 		r.partTie(at-1, at, i, j) // "the bucket chain is loose"
 		return
 	}
-	if k == kJoint || k == kPart {
+	if k.in(kJoint, kPart) {
 		// "the one over the joint is loose"
-		m := at - 1
-		for r.kindAt(m) == kDet {
-			m--
-		}
-		if o := r.kindAt(m); o == kRoute || o == kOn {
-			if n := r.kindAt(m - 1); n == kIt || n == kNum || n == kThem || n == kMat && k == kJoint {
+		m := r.back(at-1, kDet)
+		if r.kindAt(m).in(kRoute, kOn) {
+			if n := r.kindAt(m - 1); n.in(kIt, kNum, kThem) || n == kMat && k == kJoint {
 				var s subject
 				if e, ok := r.edit(i, j, &s, nil, false); ok {
 					name := r.t(at).word
@@ -80,7 +77,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			}
 		}
 	}
-	if k == kPart && (r.kindAt(at-1) == kOn || r.kindAt(at-1) == kRoute || r.kindAt(at-1) == kDet && (r.kindAt(at-2) == kOn || r.kindAt(at-2) == kRoute)) {
+	if k == kPart && (r.kindAt(at-1).in(kOn, kRoute) || r.kindAt(at-1) == kDet && r.kindAt(at-2).in(kOn, kRoute)) {
 		for m := at - 1; m >= from && m >= at-4; m-- {
 			if r.kindAt(m) == kMat {
 				r.partTie(at, m, i, j) // "the chain on the bucket came off"
@@ -88,7 +85,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			}
 		}
 	}
-	if k == kPart || k == kJoint || k == kLock {
+	if k.in(kPart, kJoint, kLock) {
 		return // told of the machine, not of a tie-down
 	}
 	what := r.t(i).kind
@@ -110,10 +107,10 @@ func (r *reader) trouble(i, j, from, to int) {
 	if what == kTighten {
 		// "not tightened yet", "front left needs tightening"
 		for m := i - 1; m >= from && m >= i-4; m-- {
-			if x := r.kindAt(m); x == kNeg || x == kDoubt {
+			if x := r.kindAt(m); x.in(kNeg, kDoubt) {
 				negated = true
 				r.own(m, OwnFact)
-			} else if x != kIt && x != kThem && x != kBe && x != kDet && x != kAll {
+			} else if !x.in(kIt, kThem, kBe, kDet, kAll) {
 				break
 			}
 		}
@@ -121,7 +118,7 @@ func (r *reader) trouble(i, j, from, to int) {
 	start := a
 	for k := a - 1; k >= from && k >= a-window; k-- {
 		t := r.t(k)
-		if t.owner == OwnFact && (t.kind == kNeg || t.kind == kDoubt) {
+		if t.owner == OwnFact && t.kind.in(kNeg, kDoubt) {
 			start = k
 			continue
 		}
@@ -133,7 +130,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			start = k
 			continue
 		}
-		if (t.kind == kOr || t.kind == kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 && k > 0 {
+		if t.kind.in(kOr, kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 && k > 0 {
 			negated = true // "no cuts or tears"
 			start = k
 			break
@@ -182,26 +179,26 @@ func (r *reader) trouble(i, j, from, to int) {
 		if t.owner != "" {
 			break
 		}
-		if t.kind == kSize && r.measures(i) && (left.told || right.told || left.fitting || r.kindAt(k+1) != kMat && r.kindAt(k+1) != kGrade) {
+		if t.kind == kSize && r.measures(i) && (left.told || right.told || left.fitting || !r.kindAt(k+1).in(kMat, kGrade)) {
 			if !unsure {
 				sizes = append(sizes, t.size)
 			}
 			end = k + 1
 			continue
 		}
-		if t.kind == kNum && t.num < load.One && (what == kDamage || what == kTail) {
+		if t.kind == kNum && t.num < load.One && (what.in(kDamage, kTail)) {
 			thin, _ = load.Times(t.num, load.Inch) // "worn to .31"
 			end = k + 1
 			continue
 		}
-		if t.kind == kHedge || t.kind == kDoubt {
+		if t.kind.in(kHedge, kDoubt) {
 			unsure = true // a measure told with a doubt is none
 			if t.kind == kDoubt {
 				end = k + 1
 				continue
 			}
 		}
-		if t.kind == kTail || t.kind == kTo {
+		if t.kind.in(kTail, kTo) {
 			end = k + 1
 			continue
 		}
@@ -215,13 +212,13 @@ func (r *reader) trouble(i, j, from, to int) {
 			end = k + 1
 			continue
 		}
-		if left.told && (t.kind == kNum || t.kind == kCount || t.kind == kEnd || t.kind == kCorner || t.kind == kMat || t.kind == kAll || t.kind == kGrade || t.kind == kRest || t.kind == kThem || t.kind == kSide || t.kind == kRoute || t.kind == kTens && t.plural) {
+		if left.told && (t.kind.in(kNum, kCount, kEnd, kCorner, kMat, kAll, kGrade, kRest, kThem, kSide, kRoute) || t.kind == kTens && t.plural) {
 			break // the next thing told
 		}
 		if t.kind == kRoute && what != kGone || t.kind == kCount {
 			break
 		}
-		if t.kind == kNum && (r.kindAt(k+1) == kSize || r.kindAt(k+1) == kMass) && what != kGone {
+		if t.kind == kNum && r.kindAt(k+1).in(kSize, kMass) && what != kGone {
 			break
 		}
 		if !right.take(r, k) {
@@ -265,7 +262,7 @@ func (r *reader) trouble(i, j, from, to int) {
 	} else if right.fitting && right.part != "" {
 		s.part, s.fitting = right.part, true
 	}
-	if s.fitting && !s.told && !s.plural && what != kNeg && what != kNoTens && what != kNoMark && what != kReplace && what != kTighten {
+	if s.fitting && !s.told && !s.plural && !what.in(kNeg, kNoTens, kNoMark, kReplace, kTighten) {
 		s.ref.Which, s.ref.Count, s.told = Some, 1, true // "a binder popped": one of them
 	}
 	// the subject's own size is the tie-down's
@@ -286,7 +283,7 @@ func (r *reader) trouble(i, j, from, to int) {
 		e.Damage[0].Left = thin
 	}
 	clause := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead) || !s.told && !s.fitting
-	if s.fitting && !s.told && !r.anyTies(from) {
+	if s.fitting && !s.told && !r.anyTies() {
 		clause = false
 	}
 	if clause || !s.told && (r.clauseBefore(start, from)) {
@@ -304,7 +301,7 @@ func (r *reader) trouble(i, j, from, to int) {
 		if negated || what == kSound {
 			r.negatedAt = end - 1
 		}
-		r.attach = append(r.attach, attached{i, e, what == kSound || what == kTight})
+		r.attach = append(r.attach, attached{i, e, what.in(kSound, kTight)})
 		return
 	}
 	r.take(start, end)
@@ -322,10 +319,7 @@ func (r *reader) trouble(i, j, from, to int) {
 
 // onArticle takes "on the car" behind a condition: of that article's tie-downs.
 func (r *reader) onArticle(i int, s *subject) bool {
-	k := i
-	for r.kindAt(k) == kOn || r.kindAt(k) == kDet {
-		k++
-	}
+	k := r.past(i, kOn, kDet)
 	if k == i || r.kindAt(k) != kKind {
 		return false
 	}
@@ -355,14 +349,11 @@ func (r *reader) take(a, b int) {
 	}
 }
 
-// anyTies says whether tie-downs were told before token i.
-func (r *reader) anyTies(i int) bool {
-	for k := 0; k < len(r.sig); k++ {
-		switch r.t(k).kind {
-		case kSize, kGrade, kMat:
-			if r.t(k).owner == "" {
-				return true
-			}
+// anyTies says whether anything of a tie-down still waits to be read.
+func (r *reader) anyTies() bool {
+	for i := range r.sig {
+		if t := r.t(i); t.owner == "" && t.kind.in(kSize, kGrade, kMat) {
+			return true
 		}
 	}
 	return false
@@ -370,29 +361,18 @@ func (r *reader) anyTies(i int) bool {
 
 // clauseBefore says whether a clause of tie-downs stands right before token i.
 func (r *reader) clauseBefore(i, from int) bool {
-	for k := i - 1; k >= from && k >= i-3; k-- {
-		switch r.t(k).kind {
-		case kWith, kAnd, kSep, kBe, kDet, kTaken:
-			continue
-		case kRoute, kMat, kGrade, kSize, kTimes, kSpread, kTens:
-			return true
-		}
-		return false
-	}
-	return false
+	k := r.backIn(i-1, 3, kWith, kAnd, kSep, kBe, kDet, kTaken)
+	return k >= from && r.kindAt(k).in(kRoute, kMat, kGrade, kSize, kTimes, kSpread, kTens)
 }
 
 // nounBefore is the kind of the noun that the condition at i is told of, and
 // where it stands.
 func (r *reader) nounBefore(i, from int) (kind, int) {
-	for k := i - 1; k >= from; k-- {
-		switch r.t(k).kind {
-		case kBe, kDet, kNeg, kIt, kHedge, kOn:
-			continue
-		}
-		return r.t(k).kind, k
+	k := r.back(i-1, kBe, kDet, kNeg, kIt, kHedge, kOn)
+	if k < from {
+		return kNone, -1
 	}
-	return kNone, -1
+	return r.kindAt(k), k
 }
 
 // measures says whether a size told with the damage at i is its measure.
@@ -409,14 +389,8 @@ func (r *reader) measures(i int) bool {
 
 // theBefore says whether a kind told at k is told with "the": one known already.
 func (r *reader) theBefore(k int) bool {
-	for ; k >= 0; k-- {
-		switch r.kindAt(k) {
-		case kSize, kGrade, kMat:
-			continue
-		}
-		return r.kindAt(k) == kDet && r.t(k).raw == "the"
-	}
-	return false
+	k = r.back(k, kSize, kGrade, kMat)
+	return r.kindAt(k) == kDet && r.t(k).raw == "the"
 }
 
 // measureBefore says whether a size right before the damage at i is its
@@ -433,7 +407,7 @@ func (r *reader) measureBefore(i, from int) bool {
 	switch r.kindAt(i - 2) {
 	case kNum, kCount:
 		// "one 3/8 cut" is the chain's size; "strap two 1/4 nicks" the cuts'
-		return r.kindAt(i-3) == kMat || r.kindAt(i-3) == kWith
+		return r.kindAt(i-3).in(kMat, kWith)
 	}
 	return true
 }

@@ -70,17 +70,12 @@ func (r *reader) weightPhrase(a, b int) {
 // doubt says whether a hedge stands before token a, small words aside: "pretty
 // sure its 14000 lb".
 func (r *reader) doubt(a int) bool {
-	for k := a - 1; k >= 0 && k >= a-4; k-- {
-		switch r.t(k).kind {
-		case kIt, kBe, kDet, kThem, kWeigh:
-			continue
-		case kHedge, kDoubt:
-			r.own(k, OwnPhrase)
-			return true
-		}
+	k := r.backIn(a-1, 4, kIt, kBe, kDet, kThem, kWeigh)
+	if !r.kindAt(k).in(kHedge, kDoubt) {
 		return false
 	}
-	return false
+	r.own(k, OwnPhrase)
+	return true
 }
 
 // ranged reads "13000 to 15000 lb" and "13 to 15 thousand", the last figure
@@ -263,16 +258,7 @@ func (r *reader) forget(i int) {
 
 // nounFollows says whether the next noun comes at i, adjectives aside.
 func (r *reader) nounFollows(i int) bool {
-	for k := i; k < len(r.sig) && k < i+4; k++ {
-		switch r.t(k).kind {
-		case kKind:
-			return true
-		case kBends, kWheels, kDet, kOf, kExtra:
-			continue
-		}
-		return false
-	}
-	return false
+	return r.kindPast(i, 4, kBends, kWheels, kDet, kOf, kExtra) == kKind
 }
 
 // leastMachine is the least weight that is taken as read for a thing on wheels

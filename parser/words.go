@@ -63,7 +63,7 @@ func newDictionary(table string) *dictionary {
 				switch {
 				case k == kPlain:
 					rank[w] = max(rank[w], rankPlain)
-				case k == kCmd || k == kRoad || k == kNumber:
+				case k.in(kCmd, kRoad, kNumber):
 					rank[w] = max(rank[w], rankBlock)
 				case small[k]:
 					rank[w] = max(rank[w], rankSmall)
