@@ -37,7 +37,7 @@ func (t *turn) whichQuestion() *Question {
 		words = words && word != "" && !slices.Contains(q.Options, word)
 		told, q.Options = append(told, x), append(q.Options, word)
 	}
-	if !words {
+	if !words || len(q.Options) < 2 {
 		q.Options = nil
 	}
 	return q
