@@ -136,7 +136,7 @@ func (r *reader) bareWord(i int) bool {
 
 // bare turns a message that told only a route, a place or a grade into what it
 // tells of the tie-downs known already.
-func (r *reader) bare(int) {
+func (r *reader) bare() {
 	if len(r.acts) != 1 {
 		return
 	}

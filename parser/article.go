@@ -32,7 +32,7 @@ func (r *reader) noun(i int) {
 	t := r.t(i)
 	r.own(i, OwnFact)
 	weight, definite, after := r.nounHead(i)
-	r.onPart = false
+	r.lastPart = -1
 	if k := r.prevOn(i); k != "" && r.cl != nil && r.cl.tie.Size == 0 && r.cl.tie.Grade.Reading == load.NotRead {
 		r.cl = nil // what lies in the truck or the box holds nothing
 		r.aside = true
@@ -55,24 +55,22 @@ func (r *reader) noun(i int) {
 			a := r.article()
 			a.noun, a.Kind, a.clauses = true, t.word, []*clause{c}
 			a.Weight, r.weight = *weight, nil
-			r.setName(i)
+			r.cur.Name = r.surface(i)
 			return
 		}
 	}
 	if after && (weight == nil && (r.anyNoun() || definite && vague(t.word))) {
 		return // "through the machine", "hooked to the roller"
 	}
-	if r.cur != nil && r.cur.noun && sameKind(r.cur.Kind, t.word) && r.another(i, weight) {
+	if r.cur != nil && r.cur.noun && r.cur.Kind == t.word && r.another(i, weight) {
 		r.close()
 		r.cur = nil
-		r.lastPart = -1
 	}
-	if r.cur != nil && r.cur.noun && weight == nil && (sameKind(r.cur.Kind, t.word) || vague(t.word) && definite) {
+	if r.cur != nil && r.cur.noun && weight == nil && (r.cur.Kind == t.word || vague(t.word) && definite) {
 		return // "the roller is ..." again
 	}
 	if r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && vague(r.cur.Kind) && weight == nil && !r.cur.Weight.Known() && t.word != "unit" {
-		r.cur.Kind, r.cur.Name = t.word, t.raw // "a machine, a roller"
-		r.setName(i)
+		r.cur.Kind, r.cur.Name = t.word, r.surface(i) // "a machine, a roller"
 		return
 	}
 	if r.haul(i) {
@@ -84,14 +82,11 @@ func (r *reader) noun(i int) {
 	if r.cur != nil && r.cur.noun {
 		r.close()
 		r.cur = nil
-		r.lastPart = -1
 		r.leads, r.lead = false, nil
-	} else if r.cur != nil && !r.cur.noun {
-		// clauses ahead of the first article go to it
 	}
 	a := r.article()
 	a.noun, a.Kind = true, t.word
-	r.setName(i)
+	r.cur.Name = r.surface(i)
 	if weight != nil && !a.Weight.Known() {
 		a.Weight, r.weight = *weight, nil
 	} else if r.weight != nil && !a.Weight.Known() {
@@ -106,36 +101,18 @@ func (r *reader) noun(i int) {
 	r.named(i)
 }
 
-// setName keeps the user's own word for the article.
-func (r *reader) setName(i int) {
-	r.cur.Name = r.surface(i)
-}
-
 // surface is the token as the dictionary names it, or as sent where the
 // canonical word is only a class.
 func (r *reader) surface(i int) string {
-	t := r.t(i)
-	switch t.word {
+	switch t := r.t(i); t.word {
 	case "unknown", "cargo", "loose attachment", "machine", "truck", "part":
-		offs := offsets(r.text)
-		return lower(r.text[offs.at(t.at):offs.at(t.end)])
+		return r.sent(i)
+	default:
+		return t.word
 	}
-	return t.word
-}
-
-func lower(s string) string {
-	b := []byte(s)
-	for i, c := range b {
-		if c >= 'A' && c <= 'Z' {
-			b[i] = c + 'a' - 'A'
-		}
-	}
-	return string(b)
 }
 
 func vague(kind string) bool { return kind == "machine" || kind == "unit" }
-
-func sameKind(a, b string) bool { return a == b }
 
 func (r *reader) anyNoun() bool {
 	for _, a := range r.arts {
@@ -227,7 +204,7 @@ func (r *reader) nounHead(i int) (w *load.Weight, definite, after bool) {
 			if t.raw == "in" || t.raw == "behind" || t.raw == "under" {
 				return w, true, true // "spare chains in the truck"
 			}
-			after = r.cl != nil || len(r.arts) > 0
+			after = r.begun()
 		case kRoute:
 			after = true
 		}

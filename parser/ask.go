@@ -204,7 +204,7 @@ func (r *reader) question(from, to int) {
 		return
 	}
 	// a reader of its own over the same tokens, so that nothing leaks into the load
-	sub := &reader{text: r.text, toks: r.toks[lo:hi], lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+	sub := readerOf(r.text, r.toks[lo:hi])
 	for i := range sub.toks {
 		switch t := &sub.toks[i]; t.kind {
 		case kFiller, kDecor:
@@ -361,7 +361,7 @@ func (r *reader) wear(q *Ask, from, to int) bool {
 				l, _ = load.Times(t.num, load.Inch)
 			}
 		case kGrade:
-			grade = load.Grade{Value: t.word, Reading: load.Read}
+			grade = readGrade(t.word)
 			continue
 		}
 		if l == 0 {

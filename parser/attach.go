@@ -20,10 +20,7 @@ func (r *reader) attachAt(i int) {
 		if x.at != i {
 			break
 		}
-		c := r.cl
-		if c == nil || !c.named && !c.told {
-			c = r.lastClause()
-		}
+		c := r.lastOrOpen()
 		if c == nil || x.all && r.brokeBack(i) {
 			which := r.allOr()
 			if x.all || x.edit.Set.Grade.Reading != load.NotRead || x.edit.Set.Tensioner.Has != load.Untold {
@@ -53,15 +50,6 @@ func (r *reader) allOr() Which {
 // brokeBack says whether a separator stands before the condition at i.
 func (r *reader) brokeBack(i int) bool {
 	return r.kindAt(r.backIn(i-1, window, kTaken, kAnd)).in(kSep, kLine, kStop)
-}
-
-func (r *reader) lastClause() *clause {
-	for k := len(r.arts) - 1; k >= 0; k-- {
-		if n := len(r.arts[k].clauses); n > 0 {
-			return r.arts[k].clauses[n-1]
-		}
-	}
-	return nil
 }
 
 // apply lays a condition over all pieces of a clause.

@@ -51,7 +51,7 @@ loop:
 			c.Edit.Set.Route = load.Route(t.word)
 			fact = true
 		case kGrade:
-			c.Edit.Set.Grade = load.Grade{Value: t.word, Reading: load.Read}
+			c.Edit.Set.Grade = readGrade(t.word)
 			fact = true
 		case kEnd:
 			if fact {
@@ -139,7 +139,7 @@ func (r *reader) attribute(i int) bool {
 		case kSize:
 			c.Edit.Set.Size, c.Edit.Set.SizeWord, fact = t.size, t.word, true
 		case kGrade:
-			c.Edit.Set.Grade, fact = load.Grade{Value: t.word, Reading: load.Read}, true
+			c.Edit.Set.Grade, fact = readGrade(t.word), true
 		case kRoute:
 			if t.word == "?" {
 				return false
@@ -189,9 +189,9 @@ func (r *reader) gradeIs(i int) bool {
 	if value == "" {
 		return false
 	}
-	c := Change{Ref: Ref{Which: All, Lacks: not == ""}, Edit: Edit{Set: load.TieDown{Grade: load.Grade{Value: value, Reading: load.Read}}}}
+	c := Change{Ref: Ref{Which: All, Lacks: not == ""}, Edit: Edit{Set: load.TieDown{Grade: readGrade(value)}}}
 	if not != "" {
-		c.Ref.Like.Grade = load.Grade{Value: not, Reading: load.Read}
+		c.Ref.Like.Grade = readGrade(not)
 	}
 	r.ownAll(i, len(r.sig), OwnFact)
 	r.acts = append(r.acts, c)

@@ -278,13 +278,13 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 		return b.feet(n, odd, i, j+1)
 	}
 	if b.isSign(j, '"') {
-		return b.inches(n, odd, i, j+1)
+		return b.inches(n, i, j+1)
 	}
 	if b.isSign(j, '#') {
-		return b.pounds(n, odd, i, j+1)
+		return b.mass(n, "lb", odd, i, j+1)
 	}
 	if b.isWord(j, "x") && b.isNumber(j+1) && b.feetAt(j+2) && n <= 4*load.One && n >= load.One {
-		return b.inches(n, odd, i, j) // 4x30' straps: width by length
+		return b.inches(n, i, j) // 4x30' straps: width by length
 	}
 	if b.isWord(j, "x") && !(!b.p[j].glued && b.isNumber(j+1) && b.p[j+1].glued) || j < len(b.p) && b.p[j].shape == shapeDecor && b.p[j].sign == '*' && b.p[j].glued && j+1 < len(b.p) && b.p[j+1].glued {
 		if odd || !b.countable(piece{num: n}) {
@@ -304,7 +304,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 		n *= 1000
 		j += un
 		if b.isSign(j, '#') {
-			return b.pounds(n, odd, i, j+1)
+			return b.mass(n, "lb", odd, i, j+1)
 		}
 		if u, un := b.unit(j); u == "lb" || u == "kg" {
 			return b.mass(n, u, odd, i, j+un)
@@ -315,7 +315,7 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 	case "tonne", "short ton", "ton":
 		return b.tons(n, i, j, un)
 	case "in":
-		return b.inches(n, odd, i, j+un)
+		return b.inches(n, i, j+un)
 	case "mm":
 		l, ok := load.Times(n, load.Millimetre)
 		if !ok || l <= 0 || odd && n > 100*load.One {
@@ -338,14 +338,14 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 	if j < len(b.p) && b.p[j].shape == shapeWord {
 		w, glued := b.p[j].word, b.p[j].glued
 		switch {
-		case w == "t" && (glued || true):
+		case w == "t":
 			// t is a tonne, T a ton of either sort
 			if odd && n > 1000*load.One {
 				return bad(j + 1)
 			}
 			var wt load.Weight
 			var ok bool
-			if b.upper(j) {
+			if b.p[j].upper {
 				wt, ok = tonWeight(n)
 			} else {
 				wt, ok = weightOf(n, load.Tonne, true)
@@ -359,8 +359,8 @@ func (b *builder) figure(n load.Micro, odd bool, i, j int) int {
 				return b.put(tok{kind: kLength, size: l}, i, j+1)
 			}
 		case w == "in" && (glued || b.isWord(j+1, "x") && b.isNumber(j+2) && b.feetAt(j+3) || !b.placeAhead(j+1) && b.wideAhead(j+1)):
-			return b.inches(n, odd, i, j+1)
-		case (w == "mi" || w == "mile" || w == "miles"):
+			return b.inches(n, i, j+1)
+		case w == "mi" || w == "mile" || w == "miles":
 			return b.put(tok{kind: kMiles, num: n}, i, j+1)
 		case w == "st" || w == "nd" || w == "rd" || w == "th":
 			if glued {
@@ -413,9 +413,6 @@ func (b *builder) figureAhead(i int) bool {
 	_, j := b.spokenNumber(i)
 	return j > i
 }
-
-// upper says whether the word at j was sent with a capital.
-func (b *builder) upper(j int) bool { return b.p[j].upper }
 
 func (b *builder) bare(n load.Micro, odd bool, i, j int) int {
 	if odd || n <= 0 {
@@ -470,7 +467,7 @@ func (b *builder) wideAhead(j int) bool {
 	return false
 }
 
-func (b *builder) inches(n load.Micro, odd bool, i, j int) int {
+func (b *builder) inches(n load.Micro, i, j int) int {
 	l, ok := load.Times(n, load.Inch)
 	if !ok || l <= 0 {
 		return b.put(tok{kind: kBadFig, figure: true}, i, j)
@@ -500,8 +497,6 @@ func (b *builder) feet(n load.Micro, odd bool, i, j int) int {
 	}
 	return b.put(tok{kind: kLength, size: l}, i, j)
 }
-
-func (b *builder) pounds(n load.Micro, odd bool, i, j int) int { return b.mass(n, "lb", odd, i, j) }
 
 func (b *builder) mass(n load.Micro, unit string, odd bool, i, j int) int {
 	u := load.Pound
@@ -566,8 +561,8 @@ func decimalSize(n load.Micro) (load.Length, bool) {
 	switch n {
 	case 250_000, 312_500, 375_000, 437_500, 500_000, 625_000, 750_000:
 		return load.Length(int64(n) * int64(load.Inch) / int64(load.One)), true
-	case 312_000, 313_000, 310_000:
-		return load.Inch * 5 / 16, n != 310_000
+	case 312_000, 313_000:
+		return load.Inch * 5 / 16, true
 	case 438_000, 437_000:
 		return load.Inch * 7 / 16, true
 	}
@@ -656,8 +651,7 @@ func (b *builder) word(i int) int {
 		return b.figure(m, false, i, j)
 	}
 	if n == 0 {
-		t := tok{kind: kOther, raw: w}
-		return b.put(t, i, i+1)
+		return b.put(tok{kind: kOther, raw: w}, i, i+1)
 	}
 	switch e.kind {
 	case kGradeWord:

@@ -32,15 +32,48 @@ func (c *clause) place() *load.Place {
 func (r *reader) open() *clause {
 	if r.cl == nil {
 		r.cl = &clause{binders: -1}
-		if r.onNext != "" && r.pos <= r.onNextBy {
-			r.cl.on = r.onNext
+		if r.nextOn != "" && r.pos <= r.nextOnBy {
+			r.cl.on = r.nextOn
 		}
-		r.onNext = ""
+		r.nextOn = ""
 		r.cl.places = append(r.cl.places, r.lead...)
 		r.lead = nil
 	}
 	return r.cl
 }
+
+// lastClause is the last clause read to its end; nil when there is none.
+func (r *reader) lastClause() *clause {
+	for k := len(r.arts) - 1; k >= 0; k-- {
+		if n := len(r.arts[k].clauses); n > 0 {
+			return r.arts[k].clauses[n-1]
+		}
+	}
+	return nil
+}
+
+// lastOrOpen is the clause being read, else the last one read.
+func (r *reader) lastOrOpen() *clause {
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		return r.cl
+	}
+	return r.lastClause()
+}
+
+// namedClause is the last clause that names what it is made of, or may: the one
+// being read where it does, else the last one read.
+func (r *reader) namedClause() *clause {
+	if r.cl != nil && r.cl.named {
+		return r.cl
+	}
+	return r.lastClause()
+}
+
+// tiesTold says whether tie-downs were told already.
+func (r *reader) tiesTold() bool { return r.cl != nil || r.lastClause() != nil }
+
+// begun says whether anything of a load was told already.
+func (r *reader) begun() bool { return r.cl != nil || len(r.arts) > 0 }
 
 // close ends the clause being read and hands it to the article.
 func (r *reader) close() {

@@ -45,7 +45,7 @@ loop:
 		case kSize:
 			e.Set.Size, e.Set.SizeWord, fact = t.size, t.word, true
 		case kGrade:
-			e.Set.Grade, fact = load.Grade{Value: t.word, Reading: load.Read}, true
+			e.Set.Grade, fact = readGrade(t.word), true
 		case kRoute:
 			if t.word == "?" {
 				break loop
@@ -91,7 +91,7 @@ loop:
 
 // tiesBefore says whether tie-downs were described before token i.
 func (r *reader) tiesBefore(i int) bool {
-	if r.lastClause() != nil || r.cl != nil {
+	if r.tiesTold() {
 		return true
 	}
 	if r.tiesFrom == 0 {
@@ -116,11 +116,17 @@ func (r *reader) tiesBefore(i int) bool {
 
 // describes says whether an article or a count is told in from..to.
 func (r *reader) describes(from, to int) bool {
-	if r.describedTo != to || r.describedFrom != from {
-		r.describedFrom, r.describedTo = from, to
-		r.described = r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig)
+	if l := &r.loaded; l.from != from || l.to != to {
+		*l = loaded{from, to, r.has(from, to, kKind, kCount, kMass, kBig)}
 	}
-	return r.described
+	return r.loaded.yes
+}
+
+// loaded keeps what describes found for a sentence, so that it is looked for
+// once.
+type loaded struct {
+	from, to int
+	yes      bool
 }
 
 // noneAt reads "no chains at the rear", "none at the front": a place told empty.

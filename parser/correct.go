@@ -34,7 +34,7 @@ func (r *reader) fixed(a, b int) {
 			return
 		}
 	}
-	if r.lastClause() == nil && r.cl == nil && len(r.arts) == 0 {
+	if !r.begun() {
 		return // an answer or a correction of what was told before
 	}
 	if t.kind.in(kNum, kCount) {

@@ -32,17 +32,14 @@ func (r *reader) bareNumber(i int) {
 	next := r.kindAt(i + 1)
 	whole := t.num%load.One == 0 && t.num <= maxCount*load.One
 	if g := gradeValue(t.num); g != "" && t.num >= 30*load.One {
-		c := r.cl
-		if c == nil || !c.named {
-			c = r.lastClause()
-		}
+		c := r.namedClause()
 		chain := c != nil && (c.tie.Material == load.Chain || c.tie.Material == "") && c.tie.Grade.Reading == load.NotRead
 		if r.hedged(i) && chain {
 			r.own(i, OwnFact) // "I think they are 70": not read
 			return
 		}
 		if chain && r.kindAt(i-1) == kRated && !r.nearFitting(i-1) {
-			c.tie.Grade, c.named = load.Grade{Value: g, Reading: load.Read}, true
+			c.tie.Grade, c.named = readGrade(g), true
 			r.own(i-1, OwnPhrase)
 			r.own(i, OwnFact)
 			return
@@ -89,7 +86,7 @@ func (r *reader) bareNumber(i int) {
 		r.counted(i, false)
 	case kThem:
 		// "one of them on the bucket"
-		if r.cl != nil || r.lastClause() != nil {
+		if r.tiesTold() {
 			r.counted(i, false)
 			r.open().ofThem = true
 			r.ownAll(i+1, k+1, OwnPhrase)
@@ -108,7 +105,7 @@ func (r *reader) bareNumber(i int) {
 		}
 		switch r.kindAt(r.past(k+1, kDet, kOn)) {
 		case kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne:
-			if r.cl != nil || r.lastClause() != nil || len(r.arts) > 0 {
+			if r.begun() {
 				r.counted(i, false)
 			}
 			return
@@ -192,8 +189,7 @@ func (r *reader) eachWithin(i int) bool { return r.says(i, "each", "both") }
 
 // says says whether the phrase at i as sent holds one of the words.
 func (r *reader) says(i int, words ...string) bool {
-	offs := offsets(r.text)
-	s := lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])
+	s := r.sent(i)
 	for _, w := range words {
 		if strings.Contains(s, w) {
 			return true
@@ -207,8 +203,8 @@ func (r *reader) overIt(i int) {
 	switch r.kindAt(i - 1) {
 	case kRoute, kOn, kTo:
 		r.own(i, OwnPhrase)
-		if r.onPart && r.lastPart >= 0 && r.cl != nil && r.cur != nil {
-			r.cl.places = append(r.cl.places, load.Place{On: r.cur.Parts[r.lastPart].Name})
+		if p := r.partInHand(); p != nil && r.cl != nil {
+			r.cl.places = append(r.cl.places, load.Place{On: p.Name})
 		}
 	default:
 		if len(r.arts) > 0 || r.kindAt(i+1) == kWeigh {
@@ -232,7 +228,7 @@ func (r *reader) allOf(i int) {
 		}
 	}
 	k = r.past(k, kBe, kDet, kThem, kOn)
-	if r.cl == nil && r.lastClause() == nil {
+	if !r.tiesTold() {
 		if r.kindAt(k).in(kEnd, kSide) {
 			r.aside = true // told ahead of the tie-downs it is said of
 		}
@@ -252,7 +248,7 @@ func (r *reader) allOf(i int) {
 				took = true
 			case kGrade:
 				if c.tie.Grade.Reading == load.NotRead && c.tie.Grade.Value == "" {
-					c.tie.Grade, c.named = load.Grade{Value: t.word, Reading: load.Read}, true
+					c.tie.Grade, c.named = readGrade(t.word), true
 				}
 				took = true
 			case kSize:
@@ -293,11 +289,11 @@ func (r *reader) allOf(i int) {
 // eachOf reads "each": a word that binds, and "two each side", which is four.
 func (r *reader) eachOf(i int) {
 	if c := r.cl; c != nil && r.t(i).word == "each" {
-		if offs := offsets(r.text); r.kindAt(i-1) == kNum && len(lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])) > 6 && c.told && len(c.places) == 0 {
+		if r.kindAt(i-1) == kNum && len(r.sent(i)) > len("each")+2 && c.told && len(c.places) == 0 {
 			c.count *= 2
 		}
 		r.own(i, OwnPhrase)
-	} else if len(r.arts) > 0 || r.lastClause() != nil {
+	} else if len(r.arts) > 0 {
 		r.own(i, OwnPhrase)
 	}
 }

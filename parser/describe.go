@@ -126,7 +126,7 @@ func (r *reader) words(a, b int) {
 			// "the rest direct at the corners": the total less what was told
 			switch r.kindAt(i + 1) {
 			case kRoute, kOn, kSpread, kEnd, kBe, kCorner:
-				if r.cl != nil || r.lastClause() != nil {
+				if r.tiesTold() {
 					r.fresh().rest = true
 					r.own(i, OwnFact)
 				}
@@ -145,7 +145,7 @@ func (r *reader) words(a, b int) {
 			if t.word == "no" {
 				r.cur.Articulated = load.No
 			}
-			r.onPart = false
+			r.lastPart = -1
 			r.own(i, OwnFact)
 		case kStill:
 			r.article().Still = true
@@ -157,8 +157,8 @@ func (r *reader) words(a, b int) {
 			}
 			r.own(i, OwnFact)
 		case kBare:
-			if r.onPart && r.lastPart >= 0 {
-				r.cur.Parts[r.lastPart].Tied = load.No
+			if p := r.partInHand(); p != nil {
+				p.Tied = load.No
 			} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
 				r.article().Bare = true
 			} else {
@@ -176,7 +176,7 @@ func (r *reader) words(a, b int) {
 		case kEach:
 			r.eachOf(i)
 		case kGuard, kLink, kTail:
-			if r.cl != nil || r.lastClause() != nil {
+			if r.tiesTold() {
 				r.own(i, OwnPhrase)
 			}
 		case kExtra:
@@ -200,7 +200,7 @@ func (r *reader) words(a, b int) {
 				r.own(i, OwnPhrase)
 			}
 		case kRoad:
-			if t.word == "checked" && (r.cl != nil || r.lastClause() != nil) {
+			if t.word == "checked" && r.tiesTold() {
 				r.own(i, OwnPhrase)
 			}
 		case kUnsure:
@@ -209,7 +209,7 @@ func (r *reader) words(a, b int) {
 			if t.kind == kThem {
 				r.them = r.cl == nil && len(r.arts) == 0
 			}
-			if len(r.arts) > 0 || r.cl != nil || r.them {
+			if r.begun() || r.them {
 				r.own(i, OwnPhrase)
 			}
 		}
@@ -219,10 +219,7 @@ func (r *reader) words(a, b int) {
 // unsure reads "dunno the grade", "dont know if 80 or 100": the grade of the
 // clause before is not read.
 func (r *reader) unsure(i, b int) {
-	c := r.cl
-	if c == nil || !c.named {
-		c = r.lastClause()
-	}
+	c := r.namedClause()
 	if c == nil || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
 		return // of that, not of the grade
 	}
@@ -254,7 +251,7 @@ func (r *reader) lone(i int) {
 		r.tensioner(i)
 	case kHook, kRing:
 		r.lastFitting = t.kind
-		if len(r.arts) > 0 || r.cl != nil {
+		if r.begun() {
 			r.own(i, OwnPhrase)
 		}
 	case kState:
@@ -269,7 +266,7 @@ func (r *reader) lone(i int) {
 			case kSize:
 				c.tie.Size, c.tie.SizeWord, c.named = x.size, x.word, true
 			case kGrade:
-				c.tie.Grade, c.named = load.Grade{Value: x.word, Reading: load.Read}, true
+				c.tie.Grade, c.named = readGrade(x.word), true
 			case kRoute:
 				c.tie.Route, c.routes = load.Route(x.word), 1
 			}
@@ -278,7 +275,7 @@ func (r *reader) lone(i int) {
 			r.skip = k + 1
 			return
 		}
-		if len(r.arts) > 0 || r.cl != nil {
+		if r.begun() {
 			r.own(i, OwnPhrase)
 		}
 	case kWeigh, kLong, kRated, kWide:
@@ -288,7 +285,7 @@ func (r *reader) lone(i int) {
 			}
 			return
 		}
-		if len(r.arts) > 0 || r.cl != nil {
+		if r.begun() {
 			r.own(i, OwnPhrase)
 		}
 	}

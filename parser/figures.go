@@ -119,9 +119,6 @@ func (b *builder) spokenNumber(i int) (n load.Micro, next int) {
 			if u, _ := b.unit(i + 1); state == 4 && !b.isWord(i+1, "hundred") && u != "lb" && u != "kg" {
 				goto done // "twenty thousand four chains"
 			}
-			if state == 3 && total == 0 && !b.endsNumber(i+1) {
-				goto done
-			}
 			cur, state = cur+v, 1
 		default: // teens and tens
 			if state == 1 || state == 2 || state == 4 {
@@ -134,9 +131,6 @@ func (b *builder) spokenNumber(i int) (n load.Micro, next int) {
 			}
 		}
 		i++
-		if w == "point" {
-			break
-		}
 	}
 done:
 	if state == 0 {
@@ -190,9 +184,6 @@ func (b *builder) fractionAhead(i int) bool {
 	return true
 }
 
-// endsNumber says whether no further number word follows at i.
-func (b *builder) endsNumber(i int) bool { return !b.fractionAhead(i - 1) }
-
 // spokenFraction reads "three eighths", "half" (before a unit of length or a
 // grade), "quarter inch" from pieces[i:].
 func (b *builder) spokenFraction(i int) (n, d int64, next int) {
@@ -203,8 +194,8 @@ func (b *builder) spokenFraction(i int) (n, d int64, next int) {
 	if v, ok := numberWords[w]; ok && v > 0 && v < 16 && b.fractionAhead(i) {
 		return v, fractionWords[b.p[i+1].word], i + 2
 	}
-	if d, ok := fractionWords[w]; ok && (d == 2 || d == 4) && strings.HasSuffix(w, "r") || w == "half" {
-		d = fractionWords[w]
+	if w == "half" || w == "quarter" {
+		d := fractionWords[w]
 		j := i + 1
 		if b.isWord(j, "in") && !b.p[j].glued && !b.wideAhead(j+1) && !b.gradeAhead(j+1) {
 			return 0, 0, i // "half in": not all the way
@@ -236,7 +227,7 @@ func microString(n load.Micro) string {
 
 func leftPad(s string) string { return strings.Repeat("0", 6-len(s)) + s }
 
-// exactLb and the like: a weight of n units of u.
+// weightOf is a weight of n units of u; ok is false when it is absurd.
 func weightOf(n load.Micro, u load.Mass, metric bool) (load.Weight, bool) {
 	m, ok := load.Times(n, u)
 	if !ok || m <= 0 || m > maxPounds*load.Pound {

@@ -22,7 +22,6 @@ func (r *reader) finish() {
 		r.joinFirst()
 	}
 	d := Describe{Add: r.add, Definite: r.definite}
-	bareAttr := r.them
 	for _, a := range r.arts {
 		for _, c := range a.clauses {
 			for _, set := range r.rings {
@@ -32,7 +31,7 @@ func (r *reader) finish() {
 				f.set(&c.tie)
 			}
 		}
-		if bareAttr && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
+		if r.them && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
 			r.changes = append(r.changes, r.attributes(a.clauses[0]))
 			continue
 		}
@@ -147,7 +146,7 @@ func (r *reader) settle(a *article) {
 			c.places = append(c.places, load.Place{On: c.on})
 		}
 	}
-	for n, c := range a.clauses {
+	for _, c := range a.clauses {
 		if n := len(c.places); c.count == 0 && n > 1 && n <= maxCount && !c.plural && !c.onPart() {
 			c.count, c.told = n, true // a list of places is one at each
 		}
@@ -159,7 +158,6 @@ func (r *reader) settle(a *article) {
 		}
 		line := len(a.Lines)
 		a.Lines = append(a.Lines, Line{Count: c.count, Told: c.told, Named: c.named})
-		_ = n
 		t := c.tie
 		t.Line = line
 		c.fillMaterial(&t)

@@ -9,10 +9,10 @@ import (
 // within reads tokens from i on with a reader of its own.
 func (r *reader) within(i int) *reader {
 	if i >= len(r.sig) {
-		return &reader{text: r.text, lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+		return readerOf(r.text, nil)
 	}
 	lo := r.sig[i]
-	sub := &reader{text: r.text, toks: r.toks[lo:], lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+	sub := readerOf(r.text, r.toks[lo:])
 	for _, k := range r.sig[i:] {
 		sub.sig = append(sub.sig, k-lo)
 	}

@@ -68,19 +68,6 @@ func (r *reader) ofGear(i int) bool {
 	return false
 }
 
-// querySoon says whether a question word comes before the next separator.
-func (r *reader) querySoon(i int) bool {
-	for ; i < len(r.sig); i++ {
-		switch r.t(i).kind {
-		case kQuery, kAsk:
-			return true
-		case kSep, kLine, kStop:
-			return false
-		}
-	}
-	return false
-}
-
 // offsetTable finds the byte of a code point.
 type offsetTable struct {
 	ascii bool

@@ -81,7 +81,7 @@ func (r *reader) graded(i int) {
 			return
 		}
 	}
-	*g = load.Grade{Value: v, Reading: load.Read}
+	*g = readGrade(v)
 }
 
 func (r *reader) orBefore(i int) bool { return i > 0 && r.t(i-1).kind == kOr }
@@ -105,7 +105,6 @@ func (r *reader) material(i int) {
 	m, ok := materials[t.word]
 	if t.word == "winch line" {
 		r.own(i, OwnPhrase) // pulls the machine on; it counts for nothing
-		r.winch = true
 		if r.cl != nil && !r.cl.named {
 			r.cl = nil
 		}
@@ -146,6 +145,9 @@ func (r *reader) material(i int) {
 	r.own(i, OwnFact)
 }
 
+// readGrade is a grade told as read on the links.
+func readGrade(value string) load.Grade { return load.Grade{Value: value, Reading: load.Read} }
+
 // alloyMarked says whether the links are told to be marked as alloy, not only
 // called so.
 func (r *reader) alloyMarked(i int) bool {
@@ -167,9 +169,9 @@ type materialWord struct {
 // materials are the canonical material words of words.csv and what they tell.
 var materials = map[string]materialWord{
 	"chain":                {material: load.Chain},
-	"transport chain":      {material: load.Chain, grade: load.Grade{Value: "70", Reading: load.Read}},
-	"proof coil":           {material: load.Chain, grade: load.Grade{Value: "30", Reading: load.Read}},
-	"high test":            {material: load.Chain, grade: load.Grade{Value: "43", Reading: load.Read}},
+	"transport chain":      {material: load.Chain, grade: readGrade("70")},
+	"proof coil":           {material: load.Chain, grade: readGrade("30")},
+	"high test":            {material: load.Chain, grade: readGrade("43")},
 	"alloy":                {material: load.Chain},
 	"unmarked":             {material: load.Chain, grade: load.Grade{Reading: load.NoMarks}},
 	"webbing":              {material: load.Webbing},

@@ -33,12 +33,9 @@ func (r *reader) held(a, b int) {
 			case kPart:
 				k := r.part(t)
 				art.Parts[k] = load.Part{Name: art.Parts[k].Name, Word: art.Parts[k].Word, Doubtful: true}
-				r.lastPart, r.onPart = k, true
+				r.lastPart = k
 			case kLock:
-				w := t.word
-				if w[len(w)-1] == '!' {
-					w = w[:len(w)-1]
-				}
+				w, _ := t.lock()
 				r.mention(art, parts, w, true)
 				if art.Joint.Has {
 					art.Joint = load.Joint{Has: true, Doubtful: true}
@@ -90,21 +87,18 @@ func (r *reader) held(a, b int) {
 				art.Parts[k].Off = true
 				neg, told = false, true
 			}
-			r.lastPart, r.onPart = k, true
+			r.lastPart = k
 		case kJoint:
 			if states > 0 && len(parts) == 0 {
 				break // "locked at the joint"
 			}
 			joint = true
-			r.onPart = false
+			r.lastPart = -1
 		case kLock:
-			word, in := t.word, false
-			jointLock := t.word == "lock bar" || t.word == "steering lock" || t.word == "steering wheel" || t.word == "steering lock!" || t.word == "lock bar!"
+			word, in := t.lock()
+			jointLock := word == "lock bar" || word == "steering lock" || word == "steering wheel"
 			if jointLock || states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
 				parts, locks, joint, states = nil, nil, false, 0
-			}
-			if n := len(word); word[n-1] == '!' {
-				word, in = word[:n-1], true
 			}
 			if in || len(parts) > 0 && states == 0 && i > a && r.inBefore(i) {
 				r.lock(art, parts, word, !neg)
@@ -116,8 +110,8 @@ func (r *reader) held(a, b int) {
 			} else {
 				locks = append(locks, word)
 			}
-			if word == "lock bar" || word == "steering lock" || word == "steering wheel" {
-				r.onPart = false
+			if jointLock {
+				r.lastPart = -1
 			}
 		case kState, kLoose, kGone:
 			states++
@@ -161,7 +155,7 @@ func (r *reader) held(a, b int) {
 		}
 	}
 	if n := len(parts); n > 0 && told && art.Parts[parts[n-1]].Tied == load.Yes && r.kindAt(b) == kWith {
-		r.onNext, r.onNextBy = art.Parts[parts[n-1]].Name, b+4
+		r.nextOn, r.nextOnBy = art.Parts[parts[n-1]].Name, b+4
 	}
 	r.ownAll(a, b, OwnFact)
 }
@@ -255,7 +249,7 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 		if w := r.surfaceOf(at); w != "" {
 			r.cur.Parts[part].Word = w
 		}
-		r.lastPart, r.onPart = part, true
+		r.lastPart = part
 	case kJoint:
 		c.places = append(c.places, load.Place{On: "joint"})
 		part = -1
@@ -278,15 +272,22 @@ func (r *reader) part(t *tok) int {
 	return len(art.Parts) - 1
 }
 
+// partInHand is the part that is the noun told last, so that "it" means that;
+// nil when the noun told last is another.
+func (r *reader) partInHand() *load.Part {
+	if r.lastPart < 0 || r.cur == nil {
+		return nil
+	}
+	return &r.cur.Parts[r.lastPart]
+}
+
 // surfaceOf is the user's word for the attachment at i; "" where the canonical
 // word says as much.
 func (r *reader) surfaceOf(i int) string {
-	t := r.t(i)
-	if t.word != "attachment" {
+	if r.t(i).word != "attachment" {
 		return ""
 	}
-	offs := offsets(r.text)
-	return lower(r.text[offs.at(t.at):offs.at(t.end)])
+	return r.sent(i)
 }
 
 // lock lays a lock told in or out over the part or joint it holds.
@@ -455,7 +456,7 @@ func (r *reader) lockedPhrase(a, b int) {
 			if t := r.t(i); t.kind == kPart {
 				k := r.part(t)
 				art.Parts[k].Tied = load.No
-				r.lastPart, r.onPart = k, true
+				r.lastPart = k
 			}
 		}
 		r.ownAll(a, b, OwnFact)
@@ -471,10 +472,7 @@ func (r *reader) lockedPhrase(a, b int) {
 		case kState:
 			state = t
 		case kLock:
-			w := t.word
-			if w[len(w)-1] == '!' {
-				w = w[:len(w)-1]
-			}
+			w, _ := t.lock()
 			in := yes
 			if state != nil {
 				in = state.word == "locked"
@@ -494,7 +492,7 @@ func (r *reader) lockedPhrase(a, b int) {
 				r.own(a-1, OwnFact)
 			}
 			r.ownAll(a, b, OwnFact)
-			r.lastPart, r.onPart = k, true
+			r.lastPart = k
 			return
 		}
 	}
@@ -503,7 +501,7 @@ func (r *reader) lockedPhrase(a, b int) {
 		r.own(a-1, OwnFact)
 	}
 	r.ownAll(a, b, OwnFact)
-	r.onPart = false
+	r.lastPart = -1
 }
 
 // loneState reads a state that stands by itself: of the part told last, of the
@@ -518,12 +516,10 @@ func (r *reader) loneState(i int) {
 			r.own(i-1, OwnFact)
 		}
 	}
-	if r.onPart && r.lastPart >= 0 && r.cur != nil && r.lastPart < len(r.cur.Parts) {
-		if r.cl == nil || r.cl.place() != nil && r.cl.place().On != "" {
-			partState(&r.cur.Parts[r.lastPart], t, yes)
-			took()
-			return
-		}
+	if p := r.partInHand(); p != nil && (r.cl == nil || r.cl.place() != nil && r.cl.place().On != "") {
+		partState(p, t, yes)
+		took()
+		return
 	}
 	if r.doubtful(i, i+1) {
 		if t.word == "locked" && r.cur != nil {

@@ -8,10 +8,7 @@ import (
 func (r *reader) tensioner(i int) {
 	t := r.t(i)
 	r.lastFitting = kTens
-	c := r.cl
-	if c == nil || !c.named && !c.told {
-		c = r.lastClause()
-	}
+	c := r.lastOrOpen()
 	if c == nil {
 		return
 	}
@@ -121,10 +118,7 @@ func (r *reader) rating(a, b int) {
 			}
 		}, Edit{Set: load.TieDown{Anchor: m}}, true)
 	default:
-		c := r.cl
-		if c == nil || !c.named && !c.told {
-			c = r.lastClause()
-		}
+		c := r.lastOrOpen()
 		if c == nil {
 			return // "they read 9200": only an open question says of what
 		}
@@ -133,14 +127,6 @@ func (r *reader) rating(a, b int) {
 			r.ownAll(a, b, OwnFact)
 		}
 	}
-}
-
-// lastOrOpen is the clause being read, else the last one read.
-func (r *reader) lastOrOpen() *clause {
-	if r.cl != nil && (r.cl.named || r.cl.told) {
-		return r.cl
-	}
-	return r.lastClause()
 }
 
 // nearFitting says whether the fitting told last stands right before token a.
@@ -154,7 +140,7 @@ func (r *reader) nearFitting(a int) bool {
 // the trailer's, so to all. With no tie-down in the message it is a Change.
 func (r *reader) fit(a, b int, set func(*load.TieDown), e Edit, all bool) {
 	r.ownAll(a, b, OwnFact)
-	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= 24*load.One && (len(r.arts) > 0 || r.cl != nil) {
+	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= 24*load.One && r.begun() {
 		// "one binder is a 5400": of so many of them
 		r.own(k, OwnFact)
 		r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: int(r.t(k).num / load.One)}, Edit: e})

@@ -31,43 +31,49 @@ type reader struct {
 	sig  []int // significant tokens: neither filler nor decoration
 	acts []Act
 
-	arts     []*article
-	cur      *article
-	weight   *load.Weight // told before its article
-	cl       *clause      // tie-downs being read
-	lead     []load.Place // places told before their tie-downs
-	leads    bool         // places stand before their tie-downs in this message
-	changes  []Change     // of tie-downs told in this message or before
-	attach   []attached   // conditions that wait for the clause they stand in
-	partTies []partTie    // what was told of the tie-down on a part
-	leadAt   int          // token of the lead place
-	aside    bool         // tie-downs were told that are not on: lying in the truck
-	add      bool
-	winch    bool // told of a loading winch
-	definite bool
-	them     bool                  // told of tie-downs known already: "they are 3/8 g70"
-	rings    []func(*load.TieDown) // ring ratings: of every tie-down of the article
-	fits     []fitted              // ratings told ahead of the tie-downs
+	// the walk
+	pos  int // token being read
+	skip int // tokens before it are taken already
 
-	lastPlaceAt                int    // token of the place told last; -1 none
-	onPart                     bool   // the noun told last is a part, so "it" means that
-	lastPart                   int    // index of the part told last in the current article; -1 none
-	lastFitting                kind   // fitting told last: kTens, kHook, kRing
-	pos                        int    // token being read
-	onNext                     string // part that a tie-down told next holds
-	onNextBy                   int
-	weightAt                   int  // token of the weight that waits for its noun
-	skipTo                     int  // end of what a condition took behind it
-	tiesFrom                   int  // first token behind a described tie-down; 0 not looked for yet
-	described                  bool // what describes found for the sentence from..to
-	describedFrom, describedTo int
-	uncrossed                  bool // told that nothing runs across the joint
-	negatedAt                  int  // last token of a damage denied; -1 none
-	skip                       int  // tokens before it are taken already
+	// articles
+	arts     []*article
+	cur      *article     // the one being read; nil before anything is told of one
+	weight   *load.Weight // told before its article
+	weightAt int          // its token
+	lastPart int          // part of cur that is the noun told last, so "it" means that; -1 when another is
+	definite bool         // an article is told as one known already
+	add      bool         // what is told joins the load in hand
+
+	// tie-downs
+	cl          *clause      // being read
+	lead        []load.Place // places told before their tie-downs
+	leadAt      int          // token of the last of them
+	leads       bool         // places stand before their tie-downs in this message
+	lastPlaceAt int          // token of the place told last; -1 none
+	nextOn      string       // part that a tie-down told next holds,
+	nextOnBy    int          // if it is told by this token
+	them        bool         // told of tie-downs known already: "they are 3/8 g70"
+	aside       bool         // tie-downs were told that are not on: lying in the truck
+	tiesFrom    int          // first token behind a described tie-down; 0 not looked for yet
+
+	// ratings of what a tie-down is fitted with
+	lastFitting kind                  // fitting told last: kTens, kHook, kRing
+	rings       []func(*load.TieDown) // ring ratings: of every tie-down of the article
+	fits        []fitted              // told ahead of the tie-downs
+
+	// conditions
+	changes   []Change   // of tie-downs told in this message or before
+	attach    []attached // those that wait for the clause they stand in
+	partTies  []partTie  // what was told of the tie-down on a part
+	uncrossed bool       // told that nothing runs across the joint
+	negatedAt int        // last token of a damage denied; -1 none
+	loaded    loaded     // what describes found last
 }
 
+// newReader is a reader of a message: cut into tokens, its double meanings
+// settled.
 func newReader(text string) *reader {
-	r := &reader{text: text, toks: tokenise(text, english()), lastPlaceAt: -1, lastPart: -1, negatedAt: -1}
+	r := readerOf(text, tokenise(text, english()))
 	retag(r.toks)
 	r.sig = make([]int, 0, len(r.toks))
 	for i := range r.toks {
@@ -81,6 +87,11 @@ func newReader(text string) *reader {
 	return r
 }
 
+// readerOf is a reader of some tokens of text, none of them significant yet.
+func readerOf(text string, toks []tok) *reader {
+	return &reader{text: text, toks: toks, lastPart: -1, lastPlaceAt: -1, negatedAt: -1}
+}
+
 // t is the i-th significant token.
 func (r *reader) t(i int) *tok { return &r.toks[r.sig[i]] }
 
@@ -90,6 +101,23 @@ func (r *reader) kindAt(i int) kind {
 		return kNone
 	}
 	return r.t(i).kind
+}
+
+// sent is the i-th significant token as sent, in lower case.
+func (r *reader) sent(i int) string {
+	offs := offsets(r.text)
+	return lower(r.text[offs.at(r.t(i).at):offs.at(r.t(i).end)])
+}
+
+// lower is s with its plain letters in lower case.
+func lower(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if c >= 'A' && c <= 'Z' {
+			b[i] = c + 'a' - 'A'
+		}
+	}
+	return string(b)
 }
 
 func (r *reader) own(i int, o Owner) {
@@ -126,10 +154,10 @@ func (r *reader) read() {
 			r.question(s.from, s.to)
 		}
 	}
-	r.bare(from)
+	r.bare()
 }
 
-// sentence bounds: significant tokens from..to.
+// span is a sentence: significant tokens from..to.
 type span struct {
 	from, to int
 	question bool
@@ -169,4 +197,17 @@ func (r *reader) sentences(from int) []span {
 	}
 	flush(len(r.sig), false)
 	return out
+}
+
+// querySoon says whether a question word comes before the next separator.
+func (r *reader) querySoon(i int) bool {
+	for ; i < len(r.sig); i++ {
+		switch r.t(i).kind {
+		case kQuery, kAsk:
+			return true
+		case kSep, kLine, kStop:
+			return false
+		}
+	}
+	return false
 }

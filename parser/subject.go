@@ -87,7 +87,7 @@ func (s *subject) take(r *reader, k int) bool {
 	case kSize:
 		s.size = append(s.size, k)
 	case kGrade:
-		s.ref.Like.Grade = load.Grade{Value: t.word, Reading: load.Read}
+		s.ref.Like.Grade = readGrade(t.word)
 		s.told = true
 	case kRoute:
 		if t.word == "?" {

@@ -1,6 +1,10 @@
 package parser
 
-import "halfweight/rules/load"
+import (
+	"strings"
+
+	"halfweight/rules/load"
+)
 
 // kind is a token's kind: what the grammar sees. The grammar holds no word, and
 // the words no grammar.
@@ -145,6 +149,10 @@ type tok struct {
 	at     int // code points before it in the text as sent
 	end    int
 }
+
+// lock is the lock that a kLock names; in says that the word tells it is in:
+// words.csv marks such a word with "!".
+func (t *tok) lock() (name string, in bool) { return strings.CutSuffix(t.word, "!") }
 
 // grave says whether leaving this token unread could change the answer.
 func (t *tok) grave() bool {

@@ -272,9 +272,7 @@ func (r *reader) trouble(i, j, from, to int) {
 			s.told = true
 		}
 	}
-	if r.onArticle(end, &s) {
-		end = r.skipTo
-	}
+	end = r.onArticle(end, &s)
 	e, ok := r.edit(i, j, &s, sizes, negated)
 	if !ok {
 		return
@@ -317,18 +315,15 @@ func (r *reader) trouble(i, j, from, to int) {
 	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
 }
 
-// onArticle takes "on the car" behind a condition: of that article's tie-downs.
-func (r *reader) onArticle(i int, s *subject) bool {
+// onArticle takes "on the car" at i, behind a condition: of that article's
+// tie-downs. It returns the token after it.
+func (r *reader) onArticle(i int, s *subject) (end int) {
 	k := r.past(i, kOn, kDet)
-	if k == i || r.kindAt(k) != kKind {
-		return false
-	}
-	if r.kindsTold() < 2 {
-		return false
+	if k == i || r.kindAt(k) != kKind || r.kindsTold() < 2 {
+		return i
 	}
 	s.ref.Kind = r.t(k).word
-	r.skipTo = k + 1
-	return true
+	return k + 1
 }
 
 // kindsTold counts the nouns for articles in the message.
