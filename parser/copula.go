@@ -154,8 +154,5 @@ func (r *reader) noneAt(i, to int) {
 	default:
 		return
 	}
-	for ; i <= k; i++ {
-		t := r.t(i)
-		t.owner, t.kind, t.figure = OwnUnread, kTaken, true
-	}
+	r.leaveUnread(i, k+1)
 }

@@ -134,7 +134,7 @@ func (r *reader) ownAll(a, b int, o Owner) {
 
 // read reads the whole message into acts.
 func (r *reader) read() {
-	if words := plainWords(r.text); len(r.sig) <= 1 && topicOf(words) == "thanks" {
+	if len(r.sig) <= 1 && topicOf(plainWords(r.text)) == "thanks" {
 		r.acts = append(r.acts, Ask{Topic: "thanks", Words: r.text})
 		for i := range r.toks {
 			r.toks[i].owner = OwnPhrase

@@ -54,215 +54,239 @@ func (r *reader) ratedAhead(i int) bool {
 	return k.in(kMass, kBig)
 }
 
+// condition is one condition while it is read.
+type condition struct {
+	at, behind int  // its own words: tokens at..behind
+	from, to   int  // the sentence it stands in
+	what       kind // of token at
+	head       int  // first of its own words, a measure before them included
+	start, end int  // all that it takes
+	negated    bool
+
+	before, after subject // what it is told of
+	sizes         []load.Length
+	thin          load.Length // a thickness as a decimal of an inch: "worn to .31"
+	both          bool        // the measure is told of each of two
+	unsure        bool        // a measure told with a doubt is none
+}
+
 // trouble reads the condition told in tokens i..j, with its subject before or
 // after it.
 func (r *reader) trouble(i, j, from, to int) {
+	if r.ofPart(i, j, from) || r.articleGone(i, to) {
+		return
+	}
+	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, head: i, end: j}
+	measured := r.measureBefore(i, from)
+	if measured {
+		c.head--
+	}
+	c.start = c.head
+	r.notYet(&c)
+	r.subjectBefore(&c)
+	r.subjectAfter(&c)
+	if measured {
+		r.measure(&c)
+	}
+	if c.both && len(c.sizes) == 1 {
+		c.sizes = append(c.sizes, c.sizes[0])
+	}
+	s := r.subjectOf(&c)
+	c.end = r.onArticle(c.end, &s)
+	e, ok := r.edit(i, &s, c.sizes, c.negated)
+	if !ok {
+		return
+	}
+	if c.thin > 0 && !c.unsure && len(e.Damage) == 1 {
+		e.Damage[0].Left = c.thin
+	}
+	r.lay(&c, s, e)
+}
+
+// ofPart reads a condition told of a part's tie-down, or of the machine itself:
+// those say nothing of the other tie-downs.
+func (r *reader) ofPart(i, j, from int) bool {
 	k, at := r.nounBefore(i, from)
 	if k == kMat && r.kindAt(at-1) == kPart && at-1 >= from {
 		r.partTie(at-1, at, i, j) // "the bucket chain is loose"
-		return
+		return true
 	}
 	if k.in(kJoint, kPart) {
-		// "the one over the joint is loose"
 		m := r.back(at-1, kDet)
-		if r.kindAt(m).in(kRoute, kOn) {
-			if n := r.kindAt(m - 1); n.in(kIt, kNum, kThem) || n == kMat && k == kJoint {
-				var s subject
-				if e, ok := r.edit(i, j, &s, nil, false); ok {
-					name := r.t(at).word
-					r.take(m-1, j)
-					r.changes = append(r.changes, Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: name}}}, Edit: e})
-				}
-				return
+		n := r.kindAt(m - 1)
+		if r.kindAt(m).in(kRoute, kOn) && (n.in(kIt, kNum, kThem) || n == kMat && k == kJoint) {
+			// "the one over the joint is loose"
+			var s subject
+			if e, ok := r.edit(i, &s, nil, false); ok {
+				r.changes = append(r.changes, Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: r.t(at).word}}}, Edit: e})
+				r.take(m-1, j)
 			}
+			return true
 		}
 	}
 	if k == kPart && (r.kindAt(at-1).in(kOn, kRoute) || r.kindAt(at-1) == kDet && r.kindAt(at-2).in(kOn, kRoute)) {
 		for m := at - 1; m >= from && m >= at-4; m-- {
 			if r.kindAt(m) == kMat {
 				r.partTie(at, m, i, j) // "the chain on the bucket came off"
-				return
+				return true
 			}
 		}
 	}
-	if k.in(kPart, kJoint, kLock) {
-		return // told of the machine, not of a tie-down
+	return k.in(kPart, kJoint, kLock)
+}
+
+// articleGone leaves "take off the crate" unread: an article taken off is not
+// ours to guess at.
+func (r *reader) articleGone(i, to int) bool {
+	if r.kindAt(i) != kGone || r.kindAt(i+1) != kDet || r.kindAt(i+2) != kKind || i+2 >= to || r.kindAt(i+3) == kMat {
+		return false
 	}
-	what := r.t(i).kind
-	if n := i + 1; what == kGone && r.kindAt(n) == kDet && r.kindAt(n+1) == kKind && n+1 < to && r.kindAt(n+2) != kMat {
-		// "take off the crate": an article taken off is not ours to guess at
-		for m := i; m <= n+1; m++ {
-			x := r.t(m)
-			x.owner, x.kind, x.figure = OwnUnread, kTaken, true
-		}
+	r.leaveUnread(i, i+3)
+	return true
+}
+
+// leaveUnread keeps tokens a..b from being read as anything else.
+func (r *reader) leaveUnread(a, b int) {
+	for k := a; k < b; k++ {
+		t := r.t(k)
+		t.owner, t.kind, t.figure = OwnUnread, kTaken, true
+	}
+}
+
+// notYet finds what denies a tightening: "not tightened yet", "front left needs
+// tightening".
+func (r *reader) notYet(c *condition) {
+	if c.what != kTighten {
 		return
 	}
-	var left, right subject
-	measure := r.measureBefore(i, from)
-	a := i
-	if measure {
-		a--
-	}
-	negated := false
-	if what == kTighten {
-		// "not tightened yet", "front left needs tightening"
-		for m := i - 1; m >= from && m >= i-4; m-- {
-			if x := r.kindAt(m); x.in(kNeg, kDoubt) {
-				negated = true
-				r.own(m, OwnFact)
-			} else if !x.in(kIt, kThem, kBe, kDet, kAll) {
-				break
-			}
+	for m := c.at - 1; m >= c.from && m >= c.at-4; m-- {
+		if x := r.kindAt(m); x.in(kNeg, kDoubt) {
+			c.negated = true
+			r.own(m, OwnFact)
+		} else if !x.in(kIt, kThem, kBe, kDet, kAll) {
+			break
 		}
 	}
-	start := a
-	for k := a - 1; k >= from && k >= a-window; k-- {
+}
+
+// subjectBefore reads what stands before the condition: its subject, and a
+// denial.
+func (r *reader) subjectBefore(c *condition) {
+	s := &c.before
+	for k := c.head - 1; k >= c.from && k >= c.head-window; k-- {
 		t := r.t(k)
-		if t.owner == OwnFact && t.kind.in(kNeg, kDoubt) {
-			start = k
+		next := k == c.head-1
+		switch {
+		case t.owner == OwnFact && t.kind.in(kNeg, kDoubt):
+			c.start = k
 			continue
-		}
-		if t.owner != "" {
-			break
-		}
-		if t.kind == kNeg && what == kTight {
-			negated = true
-			start = k
+		case t.owner != "":
+			return
+		case t.kind == kNeg && (next || c.what == kTight):
+			c.negated = true
+			c.start = k
 			continue
-		}
-		if t.kind.in(kOr, kAnd) && k == a-1 && what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1 && k > 0 {
-			negated = true // "no cuts or tears"
-			start = k
-			break
-		}
-		if t.kind == kNeg && k == a-1 {
-			negated = true
-			start = k
-			continue
-		}
-		if t.kind == kRoute {
-			switch r.kindAt(k - 1) {
-			case kDet, kAll, kThem, kRest, kLast, kNone:
-			case kSize, kGrade, kMat:
-				if !r.theBefore(k - 1) {
-					t = nil
-				}
-			default:
-				t = nil // "4x 3/8 direct front left is loose": the clause before it
-			}
-		}
-		if t == nil {
-			break
-		}
-		if t.kind == kWith && left.number && k > from && left.ref.Which == Some && r.kindAt(k+1) == kNum {
+		case t.kind.in(kOr, kAnd) && next && c.what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1:
+			c.negated = true // "no cuts or tears"
+			c.start = k
+			return
+		case t.kind == kRoute && !r.pointsByRoute(k):
+			return // "4x 3/8 direct front left is loose": the clause before it
+		case t.kind == kWith && s.number && k > c.from && s.ref.Which == Some && r.kindAt(k+1) == kNum:
 			// "left rear chain has 2 nicked links": links, not chains
-			left.number, left.ref.Count, left.ref.Which = false, 0, It
-			left.told = left.ref.Like.Material != "" || left.ref.Like.Place != (load.Place{})
-		}
-		if t.kind == kKind && (r.kindAt(k-1) == kOn || r.kindAt(k-1) == kDet && r.kindAt(k-2) == kOn) && (r.kindsTold() > 1 || r.kindAt(k-1) == kDet && r.t(k-1).raw == "the") {
-			left.ref.Kind = t.word // "front left on the car is loose"
-			start = k
+			s.uncount()
+			s.told = s.ref.Like.Material != "" || s.ref.Like.Place != (load.Place{})
+		case t.kind == kKind && r.pointsByKind(k):
+			s.ref.Kind = t.word // "front left on the car is loose"
+			c.start = k
 			continue
 		}
-		if !left.take(r, k) {
-			break
+		if !s.take(r, k) {
+			return
 		}
-		start = k
+		c.start = k
 	}
-	b := j
-	sizes := []load.Length{}
-	end := j
-	both, unsure := false, false
-	var thin load.Length
-	for k := b; k < to && k < b+window; k++ {
+}
+
+// uncount takes back a number that counts something else than tie-downs.
+func (s *subject) uncount() { s.number, s.ref.Count, s.ref.Which = false, 0, It }
+
+// pointsByRoute says whether the route at k points at tie-downs told before:
+// "the direct one".
+func (r *reader) pointsByRoute(k int) bool {
+	switch r.kindAt(k - 1) {
+	case kDet, kAll, kThem, kRest, kLast, kNone:
+		return true
+	case kSize, kGrade, kMat:
+		return r.theBefore(k - 1)
+	}
+	return false
+}
+
+// pointsByKind says whether the article at k is the one a tie-down is told to
+// be on.
+func (r *reader) pointsByKind(k int) bool {
+	det := r.kindAt(k-1) == kDet
+	on := r.kindAt(k-1) == kOn || det && r.kindAt(k-2) == kOn
+	return on && (r.kindsTold() > 1 || det && r.t(k-1).raw == "the")
+}
+
+// subjectAfter reads what stands behind the condition: its measures, and its
+// subject where none was told before it.
+func (r *reader) subjectAfter(c *condition) {
+	for k := c.behind; k < c.to && k < c.behind+window; k++ {
 		t := r.t(k)
 		if t.owner != "" {
-			break
+			return
 		}
-		if t.kind == kSize && r.measures(i) && (left.told || right.told || left.fitting || !r.kindAt(k+1).in(kMat, kGrade)) {
-			if !unsure {
-				sizes = append(sizes, t.size)
-			}
-			end = k + 1
+		if r.measureAt(c, k) {
+			c.end = k + 1
 			continue
 		}
-		if t.kind == kNum && t.num < load.One && (what.in(kDamage, kTail)) {
-			thin, _ = load.Times(t.num, load.Inch) // "worn to .31"
-			end = k + 1
-			continue
-		}
-		if t.kind.in(kHedge, kDoubt) {
-			unsure = true // a measure told with a doubt is none
-			if t.kind == kDoubt {
-				end = k + 1
-				continue
-			}
-		}
-		if t.kind.in(kTail, kTo) {
-			end = k + 1
-			continue
-		}
-		if t.kind == kEach && t.raw != "per" {
-			both = true
-			end = k + 1
-			continue
-		}
-		if t.kind == kSpread && t.word == "ends" {
-			both = true
-			end = k + 1
-			continue
-		}
-		if left.told && (t.kind.in(kNum, kCount, kEnd, kCorner, kMat, kAll, kGrade, kRest, kThem, kSide, kRoute) || t.kind == kTens && t.plural) {
-			break // the next thing told
-		}
-		if t.kind == kRoute && what != kGone || t.kind == kCount {
-			break
-		}
-		if t.kind == kNum && r.kindAt(k+1).in(kSize, kMass) && what != kGone {
-			break
-		}
-		if !right.take(r, k) {
-			break
+		if r.nextTold(c, k) || !c.after.take(r, k) {
+			return
 		}
 		switch t.kind {
-		case kBe, kWith, kDet, kOn, kOf, kFrom, kHedge, kIt:
-			if t.kind == kIt && !left.told {
-				end = k + 1
+		case kBe, kWith, kDet, kOn, kOf, kFrom, kHedge:
+		case kIt:
+			if !c.before.told {
+				c.end = k + 1
 			}
 		default:
-			end = k + 1
+			c.end = k + 1
 		}
 	}
-	if measure {
-		size := r.t(a).size
-		sizes = append([]load.Length{size}, sizes...)
-		if k := a - 1; r.kindAt(k) == kNum && left.number && r.t(k).num <= 4*load.One {
-			for n := r.t(k).num/load.One - 1; n > 0; n-- {
-				sizes = append(sizes, size)
-			}
-			both = false
-			left.number, left.ref.Count, left.ref.Which = false, 0, It
-		}
+}
+
+// nextTold says whether token k, behind the condition, begins what is told
+// next.
+func (r *reader) nextTold(c *condition, k int) bool {
+	t := r.t(k)
+	if c.before.told && (t.kind.in(kNum, kCount, kEnd, kCorner, kMat, kAll, kGrade, kRest, kThem, kSide, kRoute) || t.kind == kTens && t.plural) {
+		return true
 	}
-	if both && len(sizes) == 1 {
-		sizes = append(sizes, sizes[0])
+	if c.what == kGone {
+		return t.kind == kCount
 	}
-	s := left
-	if !left.told && right.told {
-		s = right
-		if left.fitting && !right.fitting {
-			s.part, s.fitting = left.part, true
+	return t.kind.in(kRoute, kCount) || t.kind == kNum && r.kindAt(k+1).in(kSize, kMass)
+}
+
+// subjectOf settles what the condition is told of, from what stands before and
+// after it.
+func (r *reader) subjectOf(c *condition) subject {
+	s := c.before
+	if !c.before.told && c.after.told {
+		s = c.after
+		if c.before.fitting && !c.after.fitting {
+			s.part, s.fitting = c.before.part, true
 		}
-		if !left.fitting && len(left.size) == 0 {
-			start = a
-			if negated {
-				start--
-			}
+		if !c.before.fitting && len(c.before.size) == 0 {
+			c.startAtHead()
 		}
-	} else if right.fitting && right.part != "" {
-		s.part, s.fitting = right.part, true
+	} else if c.after.fitting && c.after.part != "" {
+		s.part, s.fitting = c.after.part, true
 	}
-	if s.fitting && !s.told && !s.plural && !what.in(kNeg, kNoTens, kNoMark, kReplace, kTighten) {
+	if s.fitting && !s.told && !s.plural && !c.what.in(kNeg, kNoTens, kNoMark, kReplace, kTighten) {
 		s.ref.Which, s.ref.Count, s.told = Some, 1, true // "a binder popped": one of them
 	}
 	// the subject's own size is the tie-down's
@@ -272,44 +296,34 @@ func (r *reader) trouble(i, j, from, to int) {
 			s.told = true
 		}
 	}
-	end = r.onArticle(end, &s)
-	e, ok := r.edit(i, j, &s, sizes, negated)
-	if !ok {
+	return s
+}
+
+// startAtHead leaves what stands before the condition, its denial aside.
+func (c *condition) startAtHead() {
+	c.start = c.head
+	if c.negated {
+		c.start--
+	}
+}
+
+// lay takes the condition's tokens and lays what it tells where it belongs: the
+// clause it stands in, or tie-downs told before.
+func (r *reader) lay(c *condition, s subject, e Edit) {
+	described := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead)
+	inClause := described || !s.told && (!s.fitting || r.clauseBefore(c.start, c.from))
+	if inClause && s.counted {
+		c.startAtHead()
+	}
+	r.take(c.start, c.end)
+	if c.negated || c.what == kSound {
+		r.negatedAt = c.end - 1
+	}
+	if inClause {
+		r.attach = append(r.attach, attached{c.at, e, c.what.in(kSound, kTight)})
 		return
 	}
-	if thin > 0 && !unsure && len(e.Damage) == 1 {
-		e.Damage[0].Left = thin
-	}
-	clause := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead) || !s.told && !s.fitting
-	if s.fitting && !s.told && !r.anyTies() {
-		clause = false
-	}
-	if clause || !s.told && (r.clauseBefore(start, from)) {
-		// of the clause it stands in
-		if s.counted {
-			start = a
-			if negated {
-				start--
-			}
-		}
-		if s.told && !s.counted {
-			start = i
-		}
-		r.take(start, end)
-		if negated || what == kSound {
-			r.negatedAt = end - 1
-		}
-		r.attach = append(r.attach, attached{i, e, what.in(kSound, kTight)})
-		return
-	}
-	r.take(start, end)
-	if negated || what == kSound {
-		r.negatedAt = end - 1
-	}
-	if s.ref.Which == It && s.plural && !s.number {
-		s.ref.Which = All
-	}
-	if what == kNoMark && s.ref.Which == It {
+	if s.ref.Which == It && (s.plural && !s.number || c.what == kNoMark) {
 		s.ref.Which = All // "cant find a mark on the chain"
 	}
 	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
@@ -344,16 +358,6 @@ func (r *reader) take(a, b int) {
 	}
 }
 
-// anyTies says whether anything of a tie-down still waits to be read.
-func (r *reader) anyTies() bool {
-	for i := range r.sig {
-		if t := r.t(i); t.owner == "" && t.kind.in(kSize, kGrade, kMat) {
-			return true
-		}
-	}
-	return false
-}
-
 // clauseBefore says whether a clause of tie-downs stands right before token i.
 func (r *reader) clauseBefore(i, from int) bool {
 	k := r.backIn(i-1, 3, kWith, kAnd, kSep, kBe, kDet, kTaken)
@@ -370,136 +374,8 @@ func (r *reader) nounBefore(i, from int) (kind, int) {
 	return r.kindAt(k), k
 }
 
-// measures says whether a size told with the damage at i is its measure.
-func (r *reader) measures(i int) bool {
-	if r.t(i).kind != kDamage {
-		return false
-	}
-	switch r.t(i).word {
-	case "cut", "nicked", "burned", "hole", "frayed", "gouged":
-		return true
-	}
-	return r.leftOf(i) || r.kindAt(i+1) == kTo
-}
-
 // theBefore says whether a kind told at k is told with "the": one known already.
 func (r *reader) theBefore(k int) bool {
 	k = r.back(k, kSize, kGrade, kMat)
 	return r.kindAt(k) == kDet && r.t(k).raw == "the"
-}
-
-// measureBefore says whether a size right before the damage at i is its
-// measure: "a 1/2 in cut".
-func (r *reader) measureBefore(i, from int) bool {
-	if r.t(i).kind != kDamage || i-1 < from || r.t(i-1).kind != kSize {
-		return false
-	}
-	switch r.t(i).word {
-	case "cut", "nicked", "burned", "hole", "frayed", "gouged":
-	default:
-		return false
-	}
-	switch r.kindAt(i - 2) {
-	case kNum, kCount:
-		// "one 3/8 cut" is the chain's size; "strap two 1/4 nicks" the cuts'
-		return r.kindAt(i-3).in(kMat, kWith)
-	}
-	return true
-}
-
-// edit is what the condition at i..j changes.
-func (r *reader) edit(i, j int, s *subject, sizes []load.Length, negated bool) (Edit, bool) {
-	t := r.t(i)
-	var e Edit
-	switch t.kind {
-	case kLoose:
-		if negated {
-			e.Set.State.Tight = load.Yes
-		} else {
-			e.Loose = true
-		}
-	case kGone:
-		switch {
-		case negated:
-			return e, false
-		case (s.part == "binder" || s.part == "ratchet") && t.word == "lost":
-			e.Set.Tensioner.Has = load.No
-			if !s.told && !s.plural {
-				s.ref.Which, s.ref.Count, s.told = Some, 1, true
-			}
-		case s.fitting && s.part != "chain":
-			e.Loose = true // a binder that popped off: the chain hangs
-		default:
-			e.Gone = t.word
-		}
-	case kDamage:
-		if negated {
-			e.Set.State.Sound = load.Yes
-			break
-		}
-		d := load.Damage{Kind: t.word, Part: s.part}
-		if len(sizes) > 0 {
-			switch t.word {
-			case "worn", "stretched", "bent", "cracked":
-				if r.leftOf(i) || r.kindAt(i+1) == kTo {
-					d.Left = sizes[0]
-				}
-			default:
-				d.Size = sizes
-			}
-		}
-		e.Damage = []load.Damage{d}
-	case kTail:
-		d := load.Damage{Kind: "worn", Part: "chain"}
-		if len(sizes) > 0 {
-			d.Left = sizes[0]
-		}
-		e.Damage = []load.Damage{d}
-	case kNoGuard:
-		if s.ref.Like.Material != load.Chain {
-			e.Set.State.NoGuard = !negated // a guard is for a strap or rope
-		}
-	case kNoMark:
-		if s.fitting && s.part != "chain" {
-			return e, true // an unmarked hook or binder has no figure either way
-		}
-		e.Set.Grade = load.Grade{Reading: load.NoMarks}
-	case kNoTag:
-		return e, true
-	case kTighten:
-		if negated {
-			e.Loose = true
-		} else {
-			e.Tightened = true
-		}
-	case kReplace:
-		e.Replaced = true
-	case kTight:
-		if negated {
-			e.Loose = true
-		} else {
-			e.Set.State.Tight = load.Yes
-		}
-	case kSound:
-		if negated {
-			e.Damage = []load.Damage{{Kind: "damaged", Part: s.part}}
-		} else {
-			e.Set.State.Sound = load.Yes
-		}
-	case kNeg, kNoTens:
-		e.Set.Tensioner.Has = load.No
-	default:
-		return e, false
-	}
-	return e, true
-}
-
-// leftOf says whether a measure after token i is told as what is left.
-func (r *reader) leftOf(i int) bool {
-	for k := i + 1; k < len(r.sig) && k < i+6; k++ {
-		if r.t(k).kind == kTail {
-			return true
-		}
-	}
-	return false
 }
