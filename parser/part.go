@@ -2,162 +2,221 @@ package parser
 
 import "halfweight/rules/load"
 
+// holding is what is told of how parts, locks and the joint are held, while it
+// is read.
+type holding struct {
+	art    *article
+	parts  []int    // those the next state is told of
+	locks  []string // locks named, in or out not told yet
+	joint  bool     // the next state is told of the joint
+	neg    bool     // a denial waits for what it denies
+	negAt  int      // its token; -1 none
+	nor    bool     // "neither bucket nor boom": it denies the state of them all
+	has    bool     // told with "with": the machine has it
+	states int      // states told of the parts and locks in hand
+	told   bool     // something is told of them
+}
+
+// afresh lays the parts and locks in hand aside: what follows is told of others.
+func (h *holding) afresh() { h.parts, h.locks, h.joint, h.states = nil, nil, false, 0 }
+
+// untie tells of the parts in hand that nothing holds them.
+func (h *holding) untie(parts ...int) {
+	for _, k := range parts {
+		h.art.Parts[k].Tied = load.No
+	}
+	h.neg, h.told = false, true
+}
+
 // held reads accessories and locks with how they are held: "bucket down and
 // chained", "forks n mast chained", "blade not tied", "no ripper", "lock bar
 // in", "steering locked", "joint not locked".
 func (r *reader) held(a, b int) {
-	// "over the blade", "on the bucket": where a tie-down runs, if one is being
-	// read; what follows is told of that part
-	var parts []int
-	onJoint := false
-	if k, on := r.placeOn(a, b); k > a {
-		if r.denied(k, b) {
-			// "1x 3/8 g70 over bucket not tied": where the chain runs is not told
-			r.cl.places = r.cl.places[:len(r.cl.places)-1]
-		}
-		if k >= b {
-			return
-		}
-		onJoint = on < 0
-		a = k
-		if on >= 0 && r.t(a).kind != kSep && r.t(a).kind != kLine {
-			parts = append(parts, on)
-		}
-	}
-	r.close()
-	art := r.article()
-	if r.doubtful(a, b) {
-		// a wish, a plan or a doubt: the part is spoken of, nothing is told
-		for i := a; i < b; i++ {
-			switch t := r.t(i); t.kind {
-			case kPart:
-				k := r.part(t)
-				art.Parts[k] = load.Part{Name: art.Parts[k].Name, Word: art.Parts[k].Word, Doubtful: true}
-				r.lastPart = k
-			case kLock:
-				w, _ := t.lock()
-				r.mention(art, parts, w, true)
-				if art.Joint.Has {
-					art.Joint = load.Joint{Has: true, Doubtful: true}
-				}
-			case kJoint:
-				art.Joint = load.Joint{Has: true, Doubtful: true}
-			}
-		}
-		r.ownAll(a, b, OwnPhrase)
+	h := holding{negAt: -1}
+	if a = r.runsOver(&h, a, b); a >= b {
 		return
 	}
-	var locks []string
-	joint, neg, negAt, states, told := false, false, -1, 0, false
-	nor := r.kindAt(a) == kNeg && r.t(a).raw == "neither"
-	joint = onJoint
-	has := r.kindAt(a-1) == kWith
+	r.close()
+	h.art = r.article()
+	if r.doubtful(a, b) {
+		r.doubted(&h, a, b)
+		return
+	}
+	h.nor = r.kindAt(a) == kNeg && r.t(a).raw == "neither"
+	h.has = r.kindAt(a-1) == kWith
 	for i := a; i < b; i++ {
-		t := r.t(i)
-		switch t.kind {
+		switch t := r.t(i); t.kind {
 		case kNeg:
-			neg, negAt = t.raw != "only" && t.raw != "but", i
+			h.neg, h.negAt = t.raw != "only" && t.raw != "but", i
 			r.own(i, OwnPhrase)
 		case kSep:
-			if has && states == 0 && !r.hasAnd(i, b) {
-				parts = nil // "with ripper, blade chained": the ripper is only spoken of
+			if h.has && h.states == 0 && !r.hasAnd(i, b) {
+				h.parts = nil // "with ripper, blade chained": the ripper is only spoken of
 			}
 		case kPart:
-			if states > 0 {
-				// a part told after a state begins anew
-				parts, locks, joint, states, told = nil, nil, false, 0, false
-			}
-			k := r.part(t)
-			parts = append(parts, k)
-			if w := r.surfaceOf(i); w != "" && art.Parts[k].Name == "attachment" {
-				art.Parts[k].Word = w
-			}
-			if neg && negAt == i-1 && (r.t(negAt).raw == "nor" || r.t(negAt).raw == "neither") {
-				// "neither bucket nor boom chained": of the state that follows
-				nor = true
-			} else if neg && negAt == i-1 && r.kindAt(i+1) == kMat {
-				art.Parts[k].Tied = load.No // "no blade chain"
-				r.own(i+1, OwnFact)
-				r.skip = i + 2
-				neg, told = false, true
-			} else if neg && (negAt == i-1 || negAt == i-2 && r.kindAt(i-1) == kDet) && r.t(negAt).raw == "nothing" {
-				art.Parts[k].Tied = load.No // "nothing holding the bucket"
-				neg, told = false, true
-			} else if neg && negAt == i-1 {
-				art.Parts[k].Off = true
-				neg, told = false, true
-			}
-			r.lastPart = k
+			r.heldPart(&h, i)
 		case kJoint:
-			if states > 0 && len(parts) == 0 {
-				break // "locked at the joint"
-			}
-			joint = true
-			r.lastPart = -1
-		case kLock:
-			word, in := t.lock()
-			jointLock := word == "lock bar" || word == "steering lock" || word == "steering wheel"
-			if jointLock || states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
-				parts, locks, joint, states = nil, nil, false, 0
-			}
-			if in || len(parts) > 0 && states == 0 && i > a && r.inBefore(i) {
-				r.lock(art, parts, word, !neg)
-				told, neg = true, false
-				states++
-			} else if neg {
-				r.lock(art, parts, word, false)
-				told, neg = true, false
-			} else {
-				locks = append(locks, word)
-			}
-			if jointLock {
+			if h.states == 0 || len(h.parts) > 0 { // not "locked at the joint"
+				h.joint = true
 				r.lastPart = -1
 			}
+		case kLock:
+			r.heldLock(&h, i, i > a)
 		case kState, kLoose, kGone:
-			states++
-			told = true
-			yes := !neg && !nor
-			neg = false
-			if t.kind == kState && t.word == "no joint lock" {
-				// never the bucket's
-				art.Joint.Locked, art.Joint.How = load.No, load.LockBar
-				continue
-			}
-			for _, w := range locks {
-				in := t.kind == kState && (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")
-				r.lock(art, parts, w, in == yes)
-			}
-			if joint {
-				r.jointState(art, t, yes)
-			}
-			if len(locks) > 0 {
-				continue
-			}
-			for _, k := range parts {
-				partState(&art.Parts[k], t, yes)
-			}
+			r.heldState(&h, t)
 		case kMat:
-			if neg {
-				for _, k := range parts {
-					art.Parts[k].Tied = load.No
-				}
-				neg, told = false, true
-				states++
+			if h.neg {
+				h.untie(h.parts...)
+				h.states++
 			}
 		}
 	}
-	for _, w := range locks {
-		if states == 0 {
-			r.mention(art, parts, w, has)
-			if art.Joint.Has && r.kindAt(b) == kOn || r.kindAt(b) == kBe && r.kindAt(b+1) == kOn {
-				art.Joint = load.Joint{Has: true, Doubtful: true} // "the lock bar is in the cab"
-			}
-		}
+	if h.states == 0 {
+		r.onlyNamed(&h, b)
 	}
-	if n := len(parts); n > 0 && told && art.Parts[parts[n-1]].Tied == load.Yes && r.kindAt(b) == kWith {
-		r.nextOn, r.nextOnBy = art.Parts[parts[n-1]].Name, b+4
+	if n := len(h.parts); n > 0 && h.told && r.kindAt(b) == kWith {
+		if p := &h.art.Parts[h.parts[n-1]]; p.Tied == load.Yes {
+			r.nextOn, r.nextOnBy = p.Name, b+4 // "bucket chained with 3/8 g70"
+		}
 	}
 	r.ownAll(a, b, OwnFact)
+}
+
+// runsOver takes "over the blade", "on the bucket": where a tie-down runs, if
+// one is being read. What follows is told of that part. It returns the token
+// after it.
+func (r *reader) runsOver(h *holding, a, b int) int {
+	k, on := r.placeOn(a, b)
+	if k == a {
+		return a
+	}
+	if r.denied(k, b) {
+		// "1x 3/8 g70 over bucket not tied": where the chain runs is not told
+		r.cl.places = r.cl.places[:len(r.cl.places)-1]
+	}
+	h.joint = on < 0
+	if k < b && on >= 0 && !r.t(k).kind.in(kSep, kLine) {
+		h.parts = append(h.parts, on)
+	}
+	return k
+}
+
+// doubted takes what is told as a wish, a plan or a doubt: the parts and locks
+// are spoken of, nothing is told.
+func (r *reader) doubted(h *holding, a, b int) {
+	art := h.art
+	for i := a; i < b; i++ {
+		switch t := r.t(i); t.kind {
+		case kPart:
+			k := r.part(t)
+			art.Parts[k] = load.Part{Name: art.Parts[k].Name, Word: art.Parts[k].Word, Doubtful: true}
+			r.lastPart = k
+		case kLock:
+			w, _ := t.lock()
+			r.mention(art, h.parts, w, true)
+			if art.Joint.Has {
+				art.Joint = load.Joint{Has: true, Doubtful: true}
+			}
+		case kJoint:
+			art.Joint = load.Joint{Has: true, Doubtful: true}
+		}
+	}
+	r.ownAll(a, b, OwnPhrase)
+}
+
+// heldPart takes the part at i into hand, and what a denial right before it
+// tells of it.
+func (r *reader) heldPart(h *holding, i int) {
+	if h.states > 0 {
+		h.afresh() // a part told after a state
+		h.told = false
+	}
+	k := r.part(r.t(i))
+	p := &h.art.Parts[k]
+	h.parts = append(h.parts, k)
+	if w := r.surfaceOf(i); w != "" && p.Name == "attachment" {
+		p.Word = w
+	}
+	r.lastPart = k
+	if !h.neg {
+		return
+	}
+	right, raw := h.negAt == i-1, r.t(h.negAt).raw
+	switch {
+	case right && (raw == "nor" || raw == "neither"):
+		h.nor = true // "neither bucket nor boom chained": of the state that follows
+	case right && r.kindAt(i+1) == kMat:
+		h.untie(k) // "no blade chain"
+		r.own(i+1, OwnFact)
+		r.skip = i + 2
+	case raw == "nothing" && (right || h.negAt == i-2 && r.kindAt(i-1) == kDet):
+		h.untie(k) // "nothing holding the bucket"
+	case right:
+		p.Off = true
+		h.neg, h.told = false, true
+	}
+}
+
+// heldLock takes the lock at i: in or out where that is told with it, else it
+// waits for a state. Behind says that it is not the first word of its phrase.
+func (r *reader) heldLock(h *holding, i int, behind bool) {
+	word, in := r.t(i).lock()
+	ofJoint := word == "lock bar" || word == "steering lock" || word == "steering wheel"
+	if ofJoint || h.states > 0 && !r.inBefore(i) && r.kindAt(i-1) != kAnd {
+		h.afresh()
+	}
+	switch {
+	case in || len(h.parts) > 0 && h.states == 0 && behind && r.inBefore(i):
+		r.lock(h.art, h.parts, word, !h.neg)
+		h.told, h.neg = true, false
+		h.states++
+	case h.neg:
+		r.lock(h.art, h.parts, word, false)
+		h.told, h.neg = true, false
+	default:
+		h.locks = append(h.locks, word)
+	}
+	if ofJoint {
+		r.lastPart = -1
+	}
+}
+
+// heldState lays the state t over what is in hand: the locks, else the joint
+// and the parts.
+func (r *reader) heldState(h *holding, t *tok) {
+	h.states++
+	h.told = true
+	yes := !h.neg && !h.nor
+	h.neg = false
+	if t.kind == kState && t.word == "no joint lock" {
+		// never the bucket's
+		h.art.Joint.Locked, h.art.Joint.How = load.No, load.LockBar
+		return
+	}
+	for _, w := range h.locks {
+		in := t.kind == kState && (t.word == "locked" || t.word == "down" || t.word == "stowed" || t.word == "tied")
+		r.lock(h.art, h.parts, w, in == yes)
+	}
+	if h.joint {
+		r.jointState(h.art, t, yes)
+	}
+	if len(h.locks) > 0 {
+		return
+	}
+	for _, k := range h.parts {
+		partState(&h.art.Parts[k], t, yes)
+	}
+}
+
+// onlyNamed takes locks told with no state, in the phrase that ends at b: the
+// machine has them.
+func (r *reader) onlyNamed(h *holding, b int) {
+	for _, w := range h.locks {
+		r.mention(h.art, h.parts, w, h.has)
+		if h.art.Joint.Has && r.kindAt(b) == kOn || r.kindAt(b) == kBe && r.kindAt(b+1) == kOn {
+			h.art.Joint = load.Joint{Has: true, Doubtful: true} // "the lock bar is in the cab"
+		}
+	}
 }
 
 // denied says whether tokens a..b tell of a part that it is not held.
@@ -210,12 +269,6 @@ func (r *reader) doubtful(a, b int) bool {
 		}
 	}
 	return found
-}
-
-// inBefore says whether the lock at i is told as where the part rests: "hoe is
-// in the travel lock", "boom held by the boom lock".
-func (r *reader) inBefore(i int) bool {
-	return r.kindAt(r.backIn(i-1, 3, kDet)).in(kOn, kBe, kWith)
 }
 
 // placeOn reads a part told as where a tie-down runs. It returns the token
@@ -290,96 +343,6 @@ func (r *reader) surfaceOf(i int) string {
 	return r.sent(i)
 }
 
-// lock lays a lock told in or out over the part or joint it holds.
-func (r *reader) lock(art *article, parts []int, word string, in bool) {
-	switch load.Lock(word) {
-	case load.LockBar, load.SteeringLock, load.SteeringWheel, "pin":
-		if len(parts) > 0 && word == "pin" {
-			for _, k := range parts {
-				lockPart(&art.Parts[k], word, in)
-			}
-			return
-		}
-		if word == "pin" {
-			word = string(load.LockBar)
-		}
-		j := &art.Joint
-		if word == string(load.SteeringWheel) {
-			if j.How == "" && j.Locked == load.Untold {
-				j.How = load.SteeringWheel
-			}
-			return
-		}
-		j.How, j.Locked = load.Lock(word), load.Yes
-		if !in {
-			j.Locked = load.No
-		}
-		return
-	}
-	if len(parts) == 0 {
-		parts = []int{r.part(&tok{word: lockedPart(art.Kind, word)})}
-	}
-	for _, k := range parts {
-		lockPart(&art.Parts[k], word, in)
-	}
-}
-
-// lockedPart is the part that a boom lock or swing pin told by itself belongs
-// to.
-func lockedPart(kind, lock string) string {
-	switch {
-	case kind == "backhoe":
-		return "hoe"
-	case lock == "swing pin":
-		return "turntable"
-	}
-	return "boom"
-}
-
-func lockPart(p *load.Part, word string, in bool) {
-	if !in {
-		p.Unlocked = true
-		return
-	}
-	p.Unlocked = false
-	for _, w := range p.Locks {
-		if w == word {
-			return
-		}
-	}
-	p.Locks = append(p.Locks, word)
-}
-
-// mention takes a lock that the machine is told to have, in or not.
-func (r *reader) mention(art *article, parts []int, word string, has bool) {
-	switch load.Lock(word) {
-	case load.LockBar, load.SteeringLock, "pin":
-		art.Joint.Has = true
-	case load.SteeringWheel:
-		r.lock(art, parts, word, true)
-	default:
-		if len(parts) == 0 {
-			r.part(&tok{word: lockedPart(art.Kind, word)})
-		}
-	}
-}
-
-// jointState lays a state told of the joint over it.
-func (r *reader) jointState(art *article, t *tok, yes bool) {
-	j := &art.Joint
-	switch {
-	case t.kind == kState && t.word == "locked":
-		j.Locked, j.How = load.Yes, load.LockBar
-		if !yes {
-			j.Locked = load.No
-		}
-	case t.kind == kState && (t.word == "not locked" || t.word == "no lock" || t.word == "no joint lock"), t.kind == kState && t.word == "free", t.kind == kLoose, t.kind == kGone:
-		j.Locked, j.How = load.No, load.LockBar
-	case t.kind == kState && t.word == "tied" && yes:
-		r.undescribed(art, "joint")
-	}
-}
-
 // undescribed adds a tie-down told with nothing but the place it holds.
 func (r *reader) undescribed(art *article, on string) {
 	r.close()
@@ -438,70 +401,6 @@ func tri(yes bool) load.Tri {
 		return load.Yes
 	}
 	return load.No
-}
-
-// lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock",
-// "chained bucket".
-func (r *reader) lockedPhrase(a, b int) {
-	art := r.article()
-	if r.doubtful(a, b) {
-		art.Joint = load.Joint{Has: true, Doubtful: true}
-		r.ownAll(a, b, OwnPhrase)
-		return
-	}
-	if r.t(a).kind == kNeg && !r.has(a, b, kLock) {
-		// "no chain on the bucket", "nothing on the blade"
-		r.close()
-		for i := a; i < b; i++ {
-			if t := r.t(i); t.kind == kPart {
-				k := r.part(t)
-				art.Parts[k].Tied = load.No
-				r.lastPart = k
-			}
-		}
-		r.ownAll(a, b, OwnFact)
-		return
-	}
-	yes := true
-	state := (*tok)(nil)
-	for i := a; i < b; i++ {
-		t := r.t(i)
-		switch t.kind {
-		case kNeg:
-			yes = false
-		case kState:
-			state = t
-		case kLock:
-			w, _ := t.lock()
-			in := yes
-			if state != nil {
-				in = state.word == "locked"
-			}
-			r.lock(art, nil, w, in)
-		case kJoint:
-			if state != nil {
-				r.jointState(art, state, yes)
-			}
-		case kPart:
-			k := r.part(t)
-			if w := r.surfaceOf(i); w != "" {
-				art.Parts[k].Word = w
-			}
-			partState(&art.Parts[k], state, r.kindAt(a-1) != kNeg)
-			if r.kindAt(a-1) == kNeg {
-				r.own(a-1, OwnFact)
-			}
-			r.ownAll(a, b, OwnFact)
-			r.lastPart = k
-			return
-		}
-	}
-	if yes && state != nil && r.kindAt(a-1) == kNeg {
-		art.Joint.Locked = load.No
-		r.own(a-1, OwnFact)
-	}
-	r.ownAll(a, b, OwnFact)
-	r.lastPart = -1
 }
 
 // loneState reads a state that stands by itself: of the part told last, of the
