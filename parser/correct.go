@@ -50,3 +50,30 @@ func (r *reader) fixed(a, b int) {
 	r.ownAll(a, b-1, OwnPhrase)
 	r.weighs(i, t.weight, false, false)
 }
+
+// putRight reads "3/8, i mean 5/16", the correction being at i: the last one
+// told stands.
+func (r *reader) putRight(i int) bool {
+	k := r.past(i+1, kIt, kBe, kCorrect, kThem)
+	c := r.lastOrOpen()
+	if c == nil || k >= len(r.sig) {
+		return false
+	}
+	switch t := r.t(k); t.kind {
+	case kSize:
+		c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
+	case kGrade:
+		c.tie.Grade, c.named = readGrade(t.word), true
+	case kRoute:
+		if t.word == "?" {
+			return false
+		}
+		c.tie.Route, c.routes = load.Route(t.word), 1
+	default:
+		return false
+	}
+	r.ownAll(i, k, OwnPhrase)
+	r.own(k, OwnFact)
+	r.skip = k + 1
+	return true
+}

@@ -28,59 +28,20 @@ func (r *reader) one(i int) {
 // bareNumber settles a number with no unit: a count, a count of binders, a
 // grade, or unread.
 func (r *reader) bareNumber(i int) {
-	t := r.t(i)
-	next := r.kindAt(i + 1)
-	whole := t.num%load.One == 0 && t.num <= maxCount*load.One
-	if g := gradeValue(t.num); g != "" && t.num >= 30*load.One {
-		c := r.namedClause()
-		chain := c != nil && (c.tie.Material == load.Chain || c.tie.Material == "") && c.tie.Grade.Reading == load.NotRead
-		if r.hedged(i) && chain {
-			r.own(i, OwnFact) // "I think they are 70": not read
-			return
-		}
-		if chain && r.kindAt(i-1) == kRated && !r.nearFitting(i-1) {
-			c.tie.Grade, c.named = readGrade(g), true
-			r.own(i-1, OwnPhrase)
-			r.own(i, OwnFact)
-			return
-		}
-	}
-	if g := gradeValue(t.num); g != "" && r.kindAt(i-1) == kSize && t.num >= 30*load.One && r.cl != nil && r.cl.tie.Grade.Reading == load.NotRead {
-		t.word = g
-		r.graded(i)
+	if r.bareGrade(i) {
 		return
 	}
-	if !whole || r.kindAt(i-1) == kCount || t.num > 24*load.One && !r.coreAhead(i+1) {
+	n := r.t(i).num
+	if n%load.One != 0 || n > maxCount*load.One || r.kindAt(i-1) == kCount || n > mostBare*load.One && !r.coreAhead(i+1) {
 		return
 	}
-	if next == kTens && (r.kindAt(i+2).in(kBe, kRated) || r.ratedAhead(i+2)) {
-		return // "one binder is a 5400"
+	if r.kindAt(i+1) == kTens && r.binderCount(i) {
+		return
 	}
-	if next == kTens {
-		k := i + 1
-		c := r.cl
-		if c == nil {
-			c = r.lastClause()
-		}
-		if c != nil && r.t(k).word != "ratchet" {
-			switch {
-			case r.kindAt(k+1) == kEach:
-			case r.kindAt(i-1) == kWith || len(r.article().clauses) == 0:
-				c.binders = int(t.num / load.One)
-			default:
-				r.article().binders = int(t.num / load.One) // of all told so far
-			}
-			r.own(i, OwnFact)
-			return
-		}
-		if c == nil {
-			return
-		}
-	}
-	k := r.past(i+1, kExtra, kOf, kDet, kTaken)
-	if x := r.kindAt(i + 1); x == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
+	if r.kindAt(i+1) == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
 		r.add = true // "one more over": more of the kind in hand
 	}
+	k := r.past(i+1, kExtra, kOf, kDet, kTaken)
 	switch r.kindAt(k) {
 	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
 		r.counted(i, false)
@@ -93,36 +54,104 @@ func (r *reader) bareNumber(i int) {
 		}
 	case kNone:
 		if r.add {
-			r.counted1(i)
-		} else if c := r.cl; c != nil && c.named && !c.told {
-			r.counted(i, true)
+			r.more(i)
+		} else {
+			r.trailing(i)
 		}
 	case kOn, kEach:
-		if r.kindAt(k) == kOn && r.kindAt(k+1).in(kSize, kGrade) {
-			r.own(k, OwnPhrase) // "4 @ 3/8 g70"
-			r.counted(i, false)
-			return
-		}
-		switch r.kindAt(r.past(k+1, kDet, kOn)) {
-		case kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne:
-			if r.begun() {
-				r.counted(i, false)
-			}
-			return
-		}
-		if r.kindAt(k) == kEach {
-			r.counted(i, false)
-		}
+		r.countAt(i, k)
 	case kSep, kLine:
-		// "3/8 g70 direct, 4": a count that trails
-		if c := r.cl; c != nil && c.named && !c.told {
-			r.counted(i, true)
-		}
+		r.trailing(i)
 	}
 }
 
-// counted1 counts "add 2": more of the kind told last.
-func (r *reader) counted1(i int) {
+// mostBare is the most pieces that a bare number counts where no tie-down
+// stands right behind it: a larger one may be anything.
+const mostBare = 24
+
+// bareGrade takes a bare number for a grade: right behind a size, or behind a
+// word that tells of a mark.
+func (r *reader) bareGrade(i int) bool {
+	t := r.t(i)
+	g := gradeValue(t.num)
+	if g == "" || t.num < 30*load.One {
+		return false
+	}
+	c := r.namedClause()
+	ungraded := c != nil && (c.tie.Material == load.Chain || c.tie.Material == "") && c.tie.Grade.Reading == load.NotRead
+	if r.hedged(i) && ungraded {
+		r.own(i, OwnFact) // "I think they are 70": not read
+		return true
+	}
+	if ungraded && r.kindAt(i-1) == kRated && !r.nearFitting(i-1) {
+		c.tie.Grade, c.named = readGrade(g), true
+		r.own(i-1, OwnPhrase)
+		r.own(i, OwnFact)
+		return true
+	}
+	if r.kindAt(i-1) == kSize && r.cl != nil && r.cl.tie.Grade.Reading == load.NotRead {
+		t.word = g
+		r.graded(i)
+		return true
+	}
+	return false
+}
+
+// binderCount takes the number at i, a binder or ratchet right behind it. It
+// says whether the number is settled: taken, or left to what is told of the
+// binder.
+func (r *reader) binderCount(i int) bool {
+	if r.kindAt(i+2).in(kBe, kRated) || r.ratedAhead(i+2) {
+		return true // "one binder is a 5400"
+	}
+	c := r.cl
+	if c == nil {
+		c = r.lastClause()
+	}
+	if c == nil {
+		return true
+	}
+	if r.t(i+1).word == "ratchet" {
+		return false
+	}
+	n := int(r.t(i).num / load.One)
+	switch {
+	case r.kindAt(i+2) == kEach:
+	case r.kindAt(i-1) == kWith || len(r.article().clauses) == 0:
+		c.binders = n
+	default:
+		r.article().binders = n // of all told so far
+	}
+	r.own(i, OwnFact)
+	return true
+}
+
+// trailing takes a count that trails: "3/8 g70 direct, 4".
+func (r *reader) trailing(i int) {
+	if c := r.cl; c != nil && c.named && !c.told {
+		r.counted(i, true)
+	}
+}
+
+// countAt takes the count at i with "on" or "each" at k behind it: "2 on the
+// bucket", "4 @ 3/8 g70".
+func (r *reader) countAt(i, k int) {
+	on := r.kindAt(k) == kOn
+	switch {
+	case on && r.kindAt(k+1).in(kSize, kGrade):
+		r.own(k, OwnPhrase) // "4 @ 3/8 g70"
+		r.counted(i, false)
+	case r.kindAt(r.past(k+1, kDet, kOn)).in(kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne):
+		if r.begun() {
+			r.counted(i, false)
+		}
+	case !on:
+		r.counted(i, false)
+	}
+}
+
+// more counts "add 2": more of the kind told last.
+func (r *reader) more(i int) {
 	if r.kindAt(i-2) == kDoubt || r.kindAt(i-1) == kDoubt {
 		return // "could add 2 more"
 	}

@@ -54,117 +54,41 @@ func (r *reader) words(a, b int) {
 		switch t := r.t(i); t.kind {
 		case kTaken:
 			r.attachAt(i)
-		case kCount:
-			r.counted(i, false)
-		case kTimes:
-			r.counted(i, true)
+		case kCount, kTimes:
+			r.counted(i, t.kind == kTimes)
 		case kNum:
 			r.bareNumber(i)
 		case kSize:
-			if k := r.kindAt(i + 1); k.in(kTens, kHook, kRing) || k == kGrade && r.kindAt(i+2).in(kHook, kRing, kTens) {
-				r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
-				continue
-			}
-			if r.kindAt(i+1) == kTo && r.kindAt(i+2) == kSize && r.kindAt(i+3) == kTens {
-				// "5/16 to 3/8 binders": a size label
-				if c := r.lastOrOpen(); c != nil {
-					c.tie.Tensioner.Has, c.tie.Tensioner.Label = load.Yes, t.word+"-"+r.t(i+2).word
-				}
-				r.ownAll(i, i+4, OwnFact)
-				r.skip = i + 4
-				continue
-			}
-			if r.kindAt(i+1).in(kLong, kWide) {
-				r.inchesLong(i)
-				continue
-			}
-			r.sized(i)
+			r.sizeWord(i)
 		case kGrade:
-			switch r.kindAt(i + 1) {
-			case kHook, kRing:
-				r.own(i, OwnPhrase) // "with grade 70 hooks": the hook's stamp
-				continue
-			case kTens:
-				r.own(i, OwnPhrase) // "g70 binders"
-				continue
-			}
-			r.graded(i)
-		case kMat:
-			if k := r.kindAt(i - 1); t.word == "unmarked" && (k.in(kTens, kHook, kRing) || k == kBe && r.nearFitting(i-1)) {
-				r.own(i, OwnPhrase) // the binder's stamp
-				continue
-			}
-			if r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word) {
-				r.own(i, OwnPhrase) // "spool of cable"
-				continue
-			}
-			r.material(i)
-		case kRoute:
-			if t.word == "over" && r.kindAt(i+1).in(kHedge, kMass, kBig) {
-				continue // "over 14000 lb": more than
-			}
-			r.routed(i)
-		case kEnd:
-			r.placed(i, load.Place{End: t.word})
-		case kSide:
-			r.placed(i, load.Place{Side: t.word})
-		case kCorner:
-			r.placed(i, cornerPlace(t.word))
-		case kSpread:
-			r.spread(i)
-		case kSpreadOne:
-			if r.kindAt(i-1) == kEach {
-				r.placed(i, load.Place{Spread: "corners"})
+			if r.kindAt(i+1).in(kHook, kRing, kTens) {
+				r.own(i, OwnPhrase) // "with grade 70 hooks", "g70 binders": their stamp
 			} else {
-				r.own(i, OwnPhrase)
+				r.graded(i)
 			}
-		case kNose:
-			r.own(i, OwnPhrase) // the machine's own end: which way it faces is not told
+		case kMat:
+			r.materialWord(i)
+		case kRoute:
+			if t.word != "over" || !r.kindAt(i+1).in(kHedge, kMass, kBig) { // not "over 14000 lb": more than
+				r.routed(i)
+			}
+		case kEnd, kSide, kCorner, kSpread, kSpreadOne, kNose:
+			r.placeWord(i)
 		case kKind:
 			r.noun(i)
+		case kBends, kStill, kWheels, kBare:
+			r.trait(i)
 		case kRest:
-			// "the rest direct at the corners": the total less what was told
-			switch r.kindAt(i + 1) {
-			case kRoute, kOn, kSpread, kEnd, kBe, kCorner:
-				if r.tiesTold() {
-					r.fresh().rest = true
-					r.own(i, OwnFact)
-				}
-			}
+			r.restOfThem(i)
 		case kOther, kPlain:
-			if r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word) {
-				r.own(i, OwnPhrase) // "pallet of blocks": what it is made of
+			if r.madeOf(i) {
+				r.own(i, OwnPhrase) // "pallet of blocks"
 			}
 		case kHaul:
 			if r.kindAt(i+1).in(kNum, kBig, kOther) {
 				r.ownAll(i, i+2, OwnPhrase) // "job 1187"
 				r.skip = i + 2
 			}
-		case kBends:
-			r.article().Articulated = load.Yes
-			if t.word == "no" {
-				r.cur.Articulated = load.No
-			}
-			r.lastPart = -1
-			r.own(i, OwnFact)
-		case kStill:
-			r.article().Still = true
-			r.own(i, OwnFact)
-		case kWheels:
-			r.article().OnWheels = load.Yes
-			if t.word == "no" {
-				r.cur.OnWheels = load.No
-			}
-			r.own(i, OwnFact)
-		case kBare:
-			if p := r.partInHand(); p != nil {
-				p.Tied = load.No
-			} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
-				r.article().Bare = true
-			} else {
-				continue
-			}
-			r.own(i, OwnFact)
 		case kFrom:
 			if n := r.fromTo(i); n > i {
 				r.skip = n
@@ -175,43 +99,145 @@ func (r *reader) words(a, b int) {
 			r.allOf(i)
 		case kEach:
 			r.eachOf(i)
-		case kGuard, kLink, kTail:
-			if r.tiesTold() {
-				r.own(i, OwnPhrase)
-			}
-		case kExtra:
-			if t.raw == "spare" {
-				r.aside = true // it lies there, it is not on
-			}
-			if t.raw == "another" || t.raw == "one" {
-				r.one(i)
-			}
+		default:
+			r.smallWord(i, b)
+		}
+	}
+}
+
+// sizeWord takes a size: of a tie-down, of what it is fitted with, or a length.
+func (r *reader) sizeWord(i int) {
+	next := r.kindAt(i + 1)
+	switch {
+	case next.in(kTens, kHook, kRing), next == kGrade && r.kindAt(i+2).in(kHook, kRing, kTens):
+		r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
+	case next == kTo && r.kindAt(i+2) == kSize && r.kindAt(i+3) == kTens:
+		// "5/16 to 3/8 binders": a size label
+		if c := r.lastOrOpen(); c != nil {
+			c.tie.Tensioner.Has, c.tie.Tensioner.Label = load.Yes, r.t(i).word+"-"+r.t(i+2).word
+		}
+		r.ownAll(i, i+4, OwnFact)
+		r.skip = i + 4
+	case next.in(kLong, kWide):
+		r.inchesLong(i)
+	default:
+		r.sized(i)
+	}
+}
+
+// materialWord takes a word for what a tie-down is made of, or tells that it is
+// said of something else.
+func (r *reader) materialWord(i int) {
+	before := r.kindAt(i - 1)
+	switch {
+	case r.t(i).word == "unmarked" && (before.in(kTens, kHook, kRing) || before == kBe && r.nearFitting(i-1)):
+		r.own(i, OwnPhrase) // the binder's stamp
+	case r.madeOf(i):
+		r.own(i, OwnPhrase) // "spool of cable"
+	default:
+		r.material(i)
+	}
+}
+
+// madeOf says whether the word at i tells what an article is made of: "pallet
+// of blocks".
+func (r *reader) madeOf(i int) bool {
+	return r.kindAt(i-1) == kOf && r.kindAt(i-2) == kKind && cargoKind(r.t(i-2).word)
+}
+
+// placeWord takes a word for a place.
+func (r *reader) placeWord(i int) {
+	switch t := r.t(i); t.kind {
+	case kEnd:
+		r.placed(i, load.Place{End: t.word})
+	case kSide:
+		r.placed(i, load.Place{Side: t.word})
+	case kCorner:
+		r.placed(i, cornerPlace(t.word))
+	case kSpread:
+		r.spread(i)
+	case kSpreadOne:
+		if r.kindAt(i-1) == kEach {
+			r.placed(i, load.Place{Spread: "corners"})
+		} else {
 			r.own(i, OwnPhrase)
-		case kDet:
-			if t.raw == "a" || t.raw == "an" {
-				r.one(i)
-			}
-		case kCmd:
-			switch {
-			case t.word == "add":
-				r.add = true
-				r.own(i, OwnPhrase)
-			case t.word == "trailer" && (r.kindAt(i+1) == kRing || r.kindAt(i-1).in(kDet, kOn)):
-				r.own(i, OwnPhrase)
-			}
-		case kRoad:
-			if t.word == "checked" && r.tiesTold() {
-				r.own(i, OwnPhrase)
-			}
-		case kUnsure:
-			r.unsure(i, b)
-		case kQuery, kThem:
-			if t.kind == kThem {
-				r.them = r.cl == nil && len(r.arts) == 0
-			}
-			if r.begun() || r.them {
-				r.own(i, OwnPhrase)
-			}
+		}
+	case kNose:
+		r.own(i, OwnPhrase) // the machine's own end: which way it faces is not told
+	}
+}
+
+// trait takes a word for what the article is like, or that nothing holds it.
+func (r *reader) trait(i int) {
+	t := r.t(i)
+	yes := tri(t.word != "no")
+	switch t.kind {
+	case kBends:
+		r.article().Articulated = yes
+		r.lastPart = -1
+	case kStill:
+		r.article().Still = true
+	case kWheels:
+		r.article().OnWheels = yes
+	case kBare:
+		if p := r.partInHand(); p != nil {
+			p.Tied = load.No
+		} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
+			r.article().Bare = true
+		} else {
+			return // tie-downs are told: it is not clear of what
+		}
+	}
+	r.own(i, OwnFact)
+}
+
+// restOfThem reads "the rest direct at the corners": the total less what was
+// told of it.
+func (r *reader) restOfThem(i int) {
+	if r.kindAt(i+1).in(kRoute, kOn, kSpread, kEnd, kBe, kCorner) && r.tiesTold() {
+		r.fresh().rest = true
+		r.own(i, OwnFact)
+	}
+}
+
+// smallWord takes a word that tells little by itself.
+func (r *reader) smallWord(i, b int) {
+	switch t := r.t(i); t.kind {
+	case kGuard, kLink, kTail:
+		if r.tiesTold() {
+			r.own(i, OwnPhrase)
+		}
+	case kExtra:
+		if t.raw == "spare" {
+			r.aside = true // it lies there, it is not on
+		}
+		if t.raw == "another" || t.raw == "one" {
+			r.one(i)
+		}
+		r.own(i, OwnPhrase)
+	case kDet:
+		if t.raw == "a" || t.raw == "an" {
+			r.one(i)
+		}
+	case kCmd:
+		if t.word == "add" {
+			r.add = true
+			r.own(i, OwnPhrase)
+		} else if t.word == "trailer" && (r.kindAt(i+1) == kRing || r.kindAt(i-1).in(kDet, kOn)) {
+			r.own(i, OwnPhrase)
+		}
+	case kRoad:
+		if t.word == "checked" && r.tiesTold() {
+			r.own(i, OwnPhrase)
+		}
+	case kUnsure:
+		r.unsure(i, b)
+	case kThem:
+		r.them = !r.begun()
+		r.own(i, OwnPhrase)
+	case kQuery:
+		if r.begun() || r.them {
+			r.own(i, OwnPhrase)
 		}
 	}
 }
@@ -259,23 +285,7 @@ func (r *reader) lone(i int) {
 	case kLength:
 		r.extent(i, i+1)
 	case kCorrect:
-		k := r.past(i+1, kIt, kBe, kCorrect, kThem)
-		if c := r.lastOrOpen(); c != nil && (r.kindAt(k).in(kSize, kGrade) || r.kindAt(k) == kRoute && r.t(k).word != "?") {
-			// "3/8, i mean 5/16": the last one told stands
-			switch x := r.t(k); x.kind {
-			case kSize:
-				c.tie.Size, c.tie.SizeWord, c.named = x.size, x.word, true
-			case kGrade:
-				c.tie.Grade, c.named = readGrade(x.word), true
-			case kRoute:
-				c.tie.Route, c.routes = load.Route(x.word), 1
-			}
-			r.ownAll(i, k, OwnPhrase)
-			r.own(k, OwnFact)
-			r.skip = k + 1
-			return
-		}
-		if r.begun() {
+		if !r.putRight(i) && r.begun() {
 			r.own(i, OwnPhrase)
 		}
 	case kWeigh, kLong, kRated, kWide:
