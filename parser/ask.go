@@ -132,6 +132,7 @@ func (r *reader) thin(from, to int) bool {
 	return false
 }
 
+// query says whether the asking word stands in tokens from..to.
 func (r *reader) query(from, to int, word string) bool {
 	for i := from; i < to && i < len(r.sig); i++ {
 		if t := r.t(i); t.kind == kQuery && t.word == word {
@@ -187,29 +188,52 @@ func plainWords(text string) string {
 func (r *reader) question(from, to int) {
 	words, quoted := r.surfaceWords(from, to)
 	q := Ask{Words: quoted}
-	lo := r.sig[from]
-	hi := len(r.toks)
+	if r.wear(&q, from, to) {
+		q.Topic = "wear"
+	} else {
+		w := r.asking(from, to, words)
+		q.take(r.askedOf(from, to, w))
+		q.Topic = q.topic(words, w)
+		if q.Topic == "wear" {
+			q.moveDamage()
+		}
+	}
+	r.settleQuestion(&q, from, to)
+}
+
+// asking is what the words of a question ask for.
+type asking struct {
+	howMany, better, whatIf, why, when, need bool
+	damage                                   bool // a damage is told in it
+	against                                  bool // two things are set against each other
+}
+
+func (r *reader) asking(from, to int, words string) asking {
+	return asking{
+		howMany: r.query(from, to, "how many"),
+		better:  r.query(from, to, "better"),
+		whatIf:  r.query(from, to, "if"),
+		why:     r.query(from, to, "why"),
+		when:    r.query(from, to, "when"),
+		need:    strings.Contains(words, " need ") || strings.Contains(words, " needed "),
+		damage:  r.has(from, to, kDamage),
+		against: r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe,
+	}
+}
+
+// askedOf reads what a question tells, with a reader of its own over the same
+// tokens, so that nothing leaks into the load.
+func (r *reader) askedOf(from, to int, w asking) []Act {
+	lo, hi := r.sig[from], len(r.toks)
 	if to < len(r.sig) {
 		hi = r.sig[to]
 	}
-	topic := topicOf(words)
-	howMany, better, what := r.query(from, to, "how many"), r.query(from, to, "better"), r.query(from, to, "if")
-	why, when := r.query(from, to, "why"), r.query(from, to, "when")
-	need := strings.Contains(words, " need ") || strings.Contains(words, " needed ")
-	damage := r.has(from, to, kDamage)
-	against := r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe
-	if r.wear(&q, from, to) {
-		q.Topic = "wear"
-		r.settleQuestion(&q, from, to)
-		return
-	}
-	// a reader of its own over the same tokens, so that nothing leaks into the load
 	sub := readerOf(r.text, r.toks[lo:hi])
 	for i := range sub.toks {
 		switch t := &sub.toks[i]; t.kind {
 		case kFiller, kDecor:
 		case kOr, kThan:
-			if !what && !damage {
+			if !w.whatIf && !w.damage {
 				t.kind = kLine // compared things are clauses of their own
 			}
 			sub.sig = append(sub.sig, i)
@@ -225,7 +249,13 @@ func (r *reader) question(from, to int) {
 	}
 	sub.describe(0, len(sub.sig))
 	sub.finish()
-	for _, act := range sub.acts {
+	return sub.acts
+}
+
+// take lays what a question tells into it: the first article and its weight,
+// all tie-downs, the first change.
+func (q *Ask) take(acts []Act) {
+	for _, act := range acts {
 		switch a := act.(type) {
 		case Describe:
 			for _, art := range a.Articles {
@@ -243,8 +273,7 @@ func (r *reader) question(from, to int) {
 			}
 		case Change:
 			if q.Change == nil {
-				c := a
-				q.Change = &c
+				q.Change = &a
 			}
 		}
 	}
@@ -257,43 +286,46 @@ func (r *reader) question(from, to int) {
 		t.State.Damage = q.Change.Edit.Damage
 		q.Lines, q.Ties, q.Change = []Line{{Count: 1, Named: true}}, []load.TieDown{t}, nil
 	}
+}
+
+// topic is the topic of the question, by what it asks for and what it tells.
+func (q *Ask) topic(words string, w asking) string {
+	known := topicOf(words)
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
+	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	switch {
-	case what:
-		q.Topic = "what if"
-	case howMany && core && !q.Weight.Known() && q.Article.Kind == "" && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
-		q.Topic = "good for"
-	case howMany && (core || q.Weight.Known() || q.Article.Kind != ""):
-		q.Topic = "how many"
-	case better && len(q.Ties) >= 2, len(q.Ties) == 2 && against:
-		q.Topic = "compare"
-	case damage && core && topic != "grade marks":
-		q.Topic = "wear"
-		r.damageOf(&q)
-	case when:
-		q.Topic = "when"
-	case why && topic == "":
-		q.Topic = "why"
-	case topic != "" && !q.Weight.Known() && !howMany:
-		q.Topic = topic
-	case len(q.Article.Parts) > 0 && q.Weight.Known() && q.Weight.Told < 10_000*load.Pound && !need && !howMany:
-		q.Topic = "under 10000"
-	case need && !howMany:
-		q.Topic = "need"
-	case topic != "":
-		q.Topic = topic
-	case core && q.Weight.Known():
-		q.Topic = "how many"
+	case w.whatIf:
+		return "what if"
+	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
+		return "good for"
+	case w.howMany && (core || weighs || named):
+		return "how many"
+	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
+		return "compare"
+	case w.damage && core && known != "grade marks":
+		return "wear"
+	case w.when:
+		return "when"
+	case w.why && known == "":
+		return "why"
+	case known != "" && !weighs && !w.howMany:
+		return known
+	case len(q.Article.Parts) > 0 && weighs && q.Weight.Told < 10_000*load.Pound && !w.need && !w.howMany:
+		return "under 10000"
+	case w.need && !w.howMany:
+		return "need"
+	case known != "":
+		return known
+	case core && weighs:
+		return "how many"
 	case core && (q.Lines[0].Told || q.Ties[0].Route != ""):
-		q.Topic = "good for"
+		return "good for"
 	case core:
-		q.Topic = "what is"
-	case howMany:
-		q.Topic = "need"
-	default:
-		q.Topic = "unknown"
+		return "what is"
+	case w.howMany:
+		return "need"
 	}
-	r.settleQuestion(&q, from, to)
+	return "unknown"
 }
 
 // settleQuestion owns the question's words and adds the act.
@@ -334,8 +366,9 @@ func firstOf(ties []load.TieDown, line int) load.TieDown {
 	return load.TieDown{}
 }
 
-// damageOf moves the damage told in the question onto the tie-down asked about.
-func (r *reader) damageOf(q *Ask) {
+// moveDamage moves the damage told in the question onto the tie-down asked
+// about.
+func (q *Ask) moveDamage() {
 	if q.Change != nil && len(q.Change.Edit.Damage) > 0 && len(q.Ties) > 0 {
 		q.Ties[0].State.Damage = append(q.Ties[0].State.Damage, q.Change.Edit.Damage...)
 		q.Change = nil

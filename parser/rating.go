@@ -24,107 +24,116 @@ func (r *reader) tensioner(i int) {
 	}
 }
 
-// rating reads a rating told of a binder, hook, ring, or of the tie-down's own
-// mark.
-func (r *reader) rating(a, b int) {
-	fitting, at, label, word := kNone, -1, -1, ""
-	tens := ""
+// ratingWords are the tokens of a rating phrase.
+type ratingWords struct {
+	a, b     int
+	fitting  kind   // kTens, kHook, kRing; kNone is the tie-down's own, or one told before
+	tens     string // the tensioner's word
+	at       int    // the figure; -1 none
+	label    int    // the size label; -1 none
+	breaking bool   // a breaking strength, no working load limit
+}
+
+func (r *reader) ratingIn(a, b int) ratingWords {
+	w := ratingWords{a: a, b: b, at: -1, label: -1}
 	for i := a; i < b; i++ {
 		switch t := r.t(i); t.kind {
 		case kTens:
-			fitting, tens = kTens, t.word
+			w.fitting, w.tens = kTens, t.word
 		case kHook, kRing:
-			fitting = t.kind
+			w.fitting = t.kind
 		case kMass, kBig:
-			at = i
+			w.at = i
 		case kLabel:
-			label = i
+			w.label = i
 		case kRated:
-			word = t.word
+			w.breaking = t.word == "breaking"
 		}
 	}
-	if c := r.lastOrOpen(); word == "breaking" {
-		if c != nil && c.tie.Mark != 0 {
-			r.ownAll(a, b, OwnPhrase) // told beside the working load limit
+	return w
+}
+
+// rating reads a rating told of a binder, hook, ring, or of the tie-down's own
+// mark.
+func (r *reader) rating(a, b int) {
+	w := r.ratingIn(a, b)
+	switch {
+	case w.breaking:
+		if c := r.lastOrOpen(); c != nil && c.tie.Mark != 0 {
+			r.ownAll(a, b, OwnPhrase) // told beside the working load limit; else the figure stays unread
 		}
-		return // a breaking strength is no working load limit; the figure stays unread
-	}
-	if r.kindAt(b) == kRated && r.t(b).word == "breaking" && !r.kindAt(b+1).in(kMass, kBig) {
-		return // "tagged 10000 breaking"
-	}
-	if label >= 0 {
-		e := load.Tensioner{Has: load.Yes, Kind: tens, Label: r.t(label).word}
-		r.lastFitting = kTens
-		r.fit(a, b, func(t *load.TieDown) {
-			if t.Tensioner.Label == "" {
-				t.Tensioner.Has, t.Tensioner.Label = load.Yes, e.Label
-			}
-			if t.Tensioner.Kind == "" {
-				t.Tensioner.Kind = e.Kind
-			}
-		}, Edit{Set: load.TieDown{Tensioner: e}}, false)
-		return
-	}
-	m := r.t(at).weight.Told
-	if fitting != kNone && r.kindAt(at+1) == kWith {
+	case r.kindAt(b) == kRated && r.t(b).word == "breaking" && !r.kindAt(b+1).in(kMass, kBig):
+		// "tagged 10000 breaking"
+	case w.label >= 0:
+		r.labelled(w)
+	case w.fitting != kNone && r.kindAt(w.at+1) == kWith:
 		// "14000 with ratchet binders": the article's weight, and its binders
-		r.weighs(at, r.t(at).weight, false, false)
-		for i := at + 2; i < b; i++ {
+		r.weighs(w.at, r.t(w.at).weight, false, false)
+		for i := w.at + 2; i < b; i++ {
 			if r.t(i).kind == kTens {
 				r.tensioner(i)
 			}
 		}
-		return
+	case w.fitting == kNone && r.t(w.at).kind == kMass && r.has(a, b, kIt) && r.lastOrOpen() == nil:
+		// "he says its 14 tonnes"
+		r.ownAll(a, b, OwnPhrase)
+		r.t(w.at).owner = ""
+		r.weighs(w.at, r.t(w.at).weight, false, true)
+	default:
+		r.rated(w)
 	}
-	if fitting == kNone && r.lastOrOpen() == nil && r.t(at).kind == kMass {
-		for i := a; i < b; i++ {
-			if r.t(i).kind == kIt {
-				r.ownAll(a, b, OwnPhrase)
-				r.t(at).owner = ""
-				r.weighs(at, r.t(at).weight, false, true) // "he says its 14 tonnes"
-				return
-			}
+}
+
+// labelled takes the size label of a tensioner: "5/16-3/8 binders".
+func (r *reader) labelled(w ratingWords) {
+	e := load.Tensioner{Has: load.Yes, Kind: w.tens, Label: r.t(w.label).word}
+	r.lastFitting = kTens
+	r.fit(w.a, w.b, func(t *load.TieDown) {
+		if t.Tensioner.Label == "" {
+			t.Tensioner.Has, t.Tensioner.Label = load.Yes, e.Label
 		}
+		if t.Tensioner.Kind == "" {
+			t.Tensioner.Kind = e.Kind
+		}
+	}, Edit{Set: load.TieDown{Tensioner: e}}, false)
+}
+
+// rated lays a rating over what it is told of.
+func (r *reader) rated(w ratingWords) {
+	m := r.t(w.at).weight.Told
+	if w.fitting == kNone && (r.kindAt(w.a-1) == kThem && r.lastFitting == kTens || r.nearFitting(w.a)) {
+		w.fitting = r.lastFitting
 	}
-	if fitting == kNone && r.kindAt(a-1) == kThem && (r.lastFitting == kTens) {
-		fitting = kTens
+	if w.fitting != kNone {
+		r.lastFitting = w.fitting
 	}
-	if fitting == kNone && r.lastFitting != kNone && r.lastFitting.in(kTens, kRing, kHook) && a > 0 && r.nearFitting(a) {
-		fitting = r.lastFitting
-	}
-	if fitting != kNone {
-		r.lastFitting = fitting
-	}
-	switch fitting {
+	switch w.fitting {
 	case kTens:
-		r.fit(a, b, func(t *load.TieDown) {
+		r.fit(w.a, w.b, func(t *load.TieDown) {
 			if t.Tensioner.Rating == 0 {
 				t.Tensioner.Has, t.Tensioner.Rating = load.Yes, m
-				if tens != "" {
-					t.Tensioner.Kind = tens
+				if w.tens != "" {
+					t.Tensioner.Kind = w.tens
 				}
 			}
-		}, Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.Yes, Kind: tens, Rating: m}}}, false)
+		}, Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.Yes, Kind: w.tens, Rating: m}}}, false)
 	case kHook:
-		r.fit(a, b, func(t *load.TieDown) {
+		r.fit(w.a, w.b, func(t *load.TieDown) {
 			if t.Hook == 0 {
 				t.Hook = m
 			}
 		}, Edit{Set: load.TieDown{Hook: m}}, false)
 	case kRing:
-		r.fit(a, b, func(t *load.TieDown) {
+		r.fit(w.a, w.b, func(t *load.TieDown) {
 			if t.Anchor == 0 {
 				t.Anchor = m
 			}
 		}, Edit{Set: load.TieDown{Anchor: m}}, true)
 	default:
-		c := r.lastOrOpen()
-		if c == nil {
-			return // "they read 9200": only an open question says of what
-		}
-		if c.tie.Mark == 0 {
+		// with no tie-down told, only an open question says of what: "they read 9200"
+		if c := r.lastOrOpen(); c != nil && c.tie.Mark == 0 {
 			c.tie.Mark = m
-			r.ownAll(a, b, OwnFact)
+			r.ownAll(w.a, w.b, OwnFact)
 		}
 	}
 }

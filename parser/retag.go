@@ -3,128 +3,161 @@ package parser
 // retag settles words that mean one thing in one company and another in
 // another, before the grammar sees them.
 func retag(toks []tok) {
-	next := func(i int) kind {
-		for i++; i < len(toks); i++ {
-			if !toks[i].kind.in(kFiller, kDecor) {
-				return toks[i].kind
-			}
-		}
-		return kNone
-	}
-	prev := func(i int) (int, kind) {
-		for i--; i >= 0; i-- {
-			if !toks[i].kind.in(kFiller, kDecor) {
-				return i, toks[i].kind
-			}
-		}
-		return -1, kNone
-	}
-	backhoe, tractor, logger := false, false, false
+	c := companyOf(toks)
 	for i := range toks {
-		if toks[i].kind == kKind {
-			switch toks[i].word {
-			case "backhoe":
-				backhoe = true
-			case "tractor":
-				tractor = true
-			case "forwarder", "harvester", "skidder":
-				logger = true
+		switch t := &toks[i]; t.kind {
+		case kKind:
+			if t.word == "hoe" && c.backhoe || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
+				t.kind = kPart // the back end of the backhoe, and the like
+			}
+		case kEnd:
+			if i+1 < len(toks) && toks[i+1].kind == kPart {
+				c.endOfPart(i)
+			} else if t.word == "middle" {
+				c.middle(i)
+			}
+		case kPlain, kFiller, kOther:
+			switch t.raw {
+			case "take", "took", "pull", "pulled":
+				c.takes(i)
+			case "out":
+				if j, k := c.prev(i); t.kind == kFiller && (k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock) {
+					t.kind, t.word = kState, "not locked"
+				}
+			}
+		case kAsk:
+			if _, k := c.prev(i); c.loaded && (k.in(kState, kLock) || c.next(i) != kNone && k.in(kGrade, kSize, kMass, kBig)) {
+				t.kind, t.word = kHedge, "?" // asked in passing: not sure of it
+			}
+		case kOn:
+			if t.raw == "in" || t.raw == "on" {
+				c.lockIn(i)
+			}
+		case kGone:
+			if _, k := c.prev(i); t.word == "taken off" && (k == kPart || k == kBe && partBefore(toks, i)) {
+				t.kind, t.word = kState, "off"
+			}
+		case kRoad:
+			if t.word == "at" && t.raw != "" && c.next(i) != kNone {
+				t.kind = kUnit
 			}
 		}
 	}
+}
+
+// company is what the words of a message stand among.
+type company struct {
+	toks                     []tok
+	backhoe, tractor, logger bool // such a machine is named
+	loaded                   bool // a count and an article are told
+}
+
+func companyOf(toks []tok) company {
+	c := company{toks: toks}
 	counted, noun := false, false
 	for i := range toks {
-		switch toks[i].kind {
+		switch t := &toks[i]; t.kind {
 		case kKind:
 			noun = true
+			switch t.word {
+			case "backhoe":
+				c.backhoe = true
+			case "tractor":
+				c.tractor = true
+			case "forwarder", "harvester", "skidder":
+				c.logger = true
+			}
 		case kCount, kNum, kTimes:
 			counted = true
 		case kQuery:
 			noun = false
 		}
 	}
-	loaded := counted && noun
-	for i := range toks {
-		t := &toks[i]
-		switch {
-		case t.kind == kKind && t.word == "hoe" && backhoe:
-			t.kind = kPart // the back end of the backhoe
-		case t.kind == kKind && (t.word == "loader" && tractor || t.word == "crane" && logger):
-			t.kind = kPart
-		case t.kind == kEnd && i+1 < len(toks) && toks[i+1].kind == kPart:
-			// "front bucket chained": which of the machine's parts, not a place
-			j, k := prev(i)
-			if k == kDet {
-				_, k = prev(j)
-			}
-			switch k {
-			case kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass:
-				if backhoe && t.word == "rear" && toks[i+1].word == "bucket" {
-					toks[i+1].word = "hoe"
-				}
-				t.kind = kFiller
-			}
-		case t.kind.in(kPlain, kFiller, kOther) && (t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled"):
-			if n := next(i); n == kLock || n == kDet && lockAhead(toks, i) {
-				t.kind, t.word = kNeg, "no" // "pulled the lock bar"
-				break
-			}
-			// "take the strap off"
-			for k := i + 1; k < len(toks) && k < i+6; k++ {
-				if toks[k].kind.in(kSep, kLine, kStop, kPart) {
-					break
-				}
-				if toks[k].raw == "off" && toks[k].kind.in(kFiller, kState) {
-					t.kind, t.word, toks[k].kind = kGone, "taken off", kFiller
-					break
-				}
-			}
-		case t.kind == kFiller && t.raw == "out":
-			if j, k := prev(i); k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock {
-				t.kind, t.word = kState, "not locked"
-			}
-		case t.kind == kEnd && t.word == "middle":
-			// "center pinned", "pinned in the middle": the joint
-			for k := i + 1; k < len(toks) && k < i+3; k++ {
-				if toks[k].kind == kState && (toks[k].word == "locked" || toks[k].word == "not locked") {
-					t.kind, t.word = kJoint, "joint"
-				}
-				if toks[k].kind != kBe {
-					break
-				}
-			}
-			for k := i - 1; k >= 0 && k > i-4; k-- {
-				if toks[k].kind == kState && toks[k].word == "locked" {
-					t.kind, t.word = kJoint, "joint"
-				}
-				if !toks[k].kind.in(kDet, kOn) {
-					break
-				}
-			}
-		case t.kind == kAsk && loaded:
-			if _, k := prev(i); k.in(kState, kLock) || next(i) != kNone && k.in(kGrade, kSize, kMass, kBig) {
-				t.kind, t.word = kHedge, "?" // asked in passing: not sure of it
-			}
-		case t.kind == kOn && (t.raw == "in" || t.raw == "on"):
-			// "lock bar in", "steering lock is in"
-			j, k := prev(i)
-			for k.in(kBe, kNeg, kAll) {
-				j, k = prev(j)
-			}
-			switch next(i) {
-			case kDet, kIt, kThem, kRing, kOther, kPlain:
-			default:
-				if k == kLock {
-					t.kind, t.word = kState, "locked"
-				}
-			}
-		case t.kind == kGone && (t.word == "taken off" || t.word == "came off"):
-			if _, k := prev(i); (k == kPart || k == kBe && partBefore(toks, i)) && t.word == "taken off" {
-				t.kind, t.word = kState, "off"
-			}
-		case t.kind == kRoad && t.word == "at" && next(i) != kNone && t.raw != "":
-			t.kind = kUnit
+	c.loaded = counted && noun
+	return c
+}
+
+// next is the kind of the significant token after i.
+func (c *company) next(i int) kind {
+	for i++; i < len(c.toks); i++ {
+		if k := c.toks[i].kind; !k.in(kFiller, kDecor) {
+			return k
 		}
+	}
+	return kNone
+}
+
+// prev is the significant token before i, and its kind.
+func (c *company) prev(i int) (int, kind) {
+	for i--; i >= 0; i-- {
+		if k := c.toks[i].kind; !k.in(kFiller, kDecor) {
+			return i, k
+		}
+	}
+	return -1, kNone
+}
+
+// endOfPart settles "front bucket chained": the end tells which of the
+// machine's parts, no place.
+func (c *company) endOfPart(i int) {
+	j, k := c.prev(i)
+	if k == kDet {
+		_, k = c.prev(j)
+	}
+	if !k.in(kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass) {
+		return
+	}
+	if part := &c.toks[i+1]; c.backhoe && c.toks[i].word == "rear" && part.word == "bucket" {
+		part.word = "hoe"
+	}
+	c.toks[i].kind = kFiller
+}
+
+// middle settles "center pinned", "pinned in the middle": the joint.
+func (c *company) middle(i int) {
+	t, toks := &c.toks[i], c.toks
+	for k := i + 1; k < len(toks) && k < i+3; k++ {
+		if toks[k].kind == kState && (toks[k].word == "locked" || toks[k].word == "not locked") {
+			t.kind, t.word = kJoint, "joint"
+		}
+		if toks[k].kind != kBe {
+			break
+		}
+	}
+	for k := i - 1; k >= 0 && k > i-4; k-- {
+		if toks[k].kind == kState && toks[k].word == "locked" {
+			t.kind, t.word = kJoint, "joint"
+		}
+		if !toks[k].kind.in(kDet, kOn) {
+			break
+		}
+	}
+}
+
+// takes settles "pulled the lock bar", which denies it, and "take the strap
+// off".
+func (c *company) takes(i int) {
+	t, toks := &c.toks[i], c.toks
+	if n := c.next(i); n == kLock || n == kDet && lockAhead(toks, i) {
+		t.kind, t.word = kNeg, "no"
+		return
+	}
+	for k := i + 1; k < len(toks) && k < i+6 && !toks[k].kind.in(kSep, kLine, kStop, kPart); k++ {
+		if toks[k].raw == "off" && toks[k].kind.in(kFiller, kState) {
+			t.kind, t.word, toks[k].kind = kGone, "taken off", kFiller
+			return
+		}
+	}
+}
+
+// lockIn settles "lock bar in", "steering lock is in".
+func (c *company) lockIn(i int) {
+	j, k := c.prev(i)
+	for k.in(kBe, kNeg, kAll) {
+		j, k = c.prev(j)
+	}
+	if k == kLock && !c.next(i).in(kDet, kIt, kThem, kRing, kOther, kPlain) {
+		c.toks[i].kind, c.toks[i].word = kState, "locked"
 	}
 }
 
