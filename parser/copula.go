@@ -10,83 +10,88 @@ func (r *reader) copula(i, from, to int) {
 	if !r.tiesBefore(i) && r.describes(from, to) {
 		return // the message has told none yet: this is how it tells them
 	}
-	var s subject
-	start := i
+	s, start := r.copulaSubject(i, from)
+	if !s.told || s.counted {
+		return
+	}
+	set, end, ok := r.copulaFacts(i, to)
+	if !ok {
+		return
+	}
+	for _, k := range s.size {
+		s.ref.Like.Size, s.ref.Like.SizeWord = r.t(k).size, r.t(k).word
+	}
+	if s.ref.Which == It && (s.plural || s.ref.Like.Place == (load.Place{})) {
+		s.ref.Which = All
+	}
+	r.take(start, end)
+	r.changes = append(r.changes, Change{Ref: s.ref, Edit: Edit{Set: set}})
+}
+
+// copulaSubject is what stands before the verb at i, and its first token.
+func (r *reader) copulaSubject(i, from int) (s subject, start int) {
+	start = i
 	for k := i - 1; k >= from && k >= i-window; k-- {
 		t := r.t(k)
 		if t.owner != "" || t.kind.in(kRoute, kTens, kHook, kRing, kLink, kIt) {
 			break
 		}
 		if t.kind == kDoubt && s.told {
-			start = k // "except one is 5/16"
-			break
+			return s, k // "except one is 5/16"
 		}
 		if !s.take(r, k) {
 			break
 		}
 		start = k
 	}
-	if !s.told || s.counted {
-		return
-	}
-	for _, k := range s.size {
-		s.ref.Like.Size, s.ref.Like.SizeWord = r.t(k).size, r.t(k).word
-	}
-	var e Edit
-	fact := false
-	k := i + 1
-loop:
-	for ; k < to; k++ {
-		t := r.t(k)
+	return s, start
+}
+
+// copulaFacts is what stands behind the verb at i, and the token after it; ok is
+// false when it tells no fact.
+func (r *reader) copulaFacts(i, to int) (set load.TieDown, end int, ok bool) {
+	for end = i + 1; end < to; end++ {
+		t := r.t(end)
 		if t.owner != "" {
-			break
+			return set, end, ok
 		}
 		switch t.kind {
 		case kSize:
-			e.Set.Size, e.Set.SizeWord, fact = t.size, t.word, true
+			set.Size, set.SizeWord, ok = t.size, t.word, true
 		case kGrade:
-			e.Set.Grade, fact = readGrade(t.word), true
+			set.Grade, ok = readGrade(t.word), true
 		case kRoute:
 			if t.word == "?" {
-				break loop
+				return set, end, ok
 			}
-			e.Set.Route, fact = load.Route(t.word), true
+			set.Route, ok = load.Route(t.word), true
 		case kMat:
-			m, ok := materials[t.word]
-			if !ok {
-				break loop
+			m, known := materials[t.word]
+			if !known {
+				return set, end, ok
 			}
 			if m.grade.Reading != load.NotRead {
-				e.Set.Grade, fact = m.grade, true
+				set.Grade, ok = m.grade, true
 			}
 		case kPart, kJoint:
-			if !r.kindAt(k-1).in(kDet, kOn) {
-				break loop
+			if !r.kindAt(end-1).in(kDet, kOn) {
+				return set, end, ok
 			}
-			on := t.word
+			set.Place.On, ok = t.word, true
 			if t.kind == kJoint {
-				on = "joint"
+				set.Place.On = "joint"
 			}
-			e.Set.Place.On, fact = on, true
 		case kNeg:
-			if r.kindAt(k+1).in(kSize, kGrade) {
-				k++ // "is 3/8 not 1/2"
-				continue
+			if !r.kindAt(end+1).in(kSize, kGrade) {
+				return set, end, ok
 			}
-			break loop
+			end++ // "is 3/8 not 1/2"
 		case kDet, kOn, kAll, kBe:
 		default:
-			break loop
+			return set, end, ok
 		}
 	}
-	if !fact {
-		return
-	}
-	if s.ref.Which == It && (s.plural || s.ref.Like.Place == (load.Place{})) {
-		s.ref.Which = All
-	}
-	r.take(start, k)
-	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+	return set, end, ok
 }
 
 // tiesBefore says whether tie-downs were described before token i.

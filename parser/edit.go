@@ -14,36 +14,16 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 			e.Loose = true
 		}
 	case kGone:
-		switch {
-		case negated:
+		if negated {
 			return e, false
-		case (s.part == "binder" || s.part == "ratchet") && t.word == "lost":
-			e.Set.Tensioner.Has = load.No
-			if !s.told && !s.plural {
-				s.ref.Which, s.ref.Count, s.told = Some, 1, true
-			}
-		case s.fitting && s.part != "chain":
-			e.Loose = true // a binder that popped off: the chain hangs
-		default:
-			e.Gone = t.word
 		}
+		e = s.gone(t.word)
 	case kDamage:
 		if negated {
 			e.Set.State.Sound = load.Yes
-			break
+		} else {
+			e.Damage = []load.Damage{r.damage(i, s.part, sizes)}
 		}
-		d := load.Damage{Kind: t.word, Part: s.part}
-		if len(sizes) > 0 {
-			switch t.word {
-			case "worn", "stretched", "bent", "cracked":
-				if r.leftOf(i) || r.kindAt(i+1) == kTo {
-					d.Left = sizes[0]
-				}
-			default:
-				d.Size = sizes
-			}
-		}
-		e.Damage = []load.Damage{d}
 	case kTail:
 		d := load.Damage{Kind: "worn", Part: "chain"}
 		if len(sizes) > 0 {
@@ -87,4 +67,38 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		return e, false
 	}
 	return e, true
+}
+
+// gone is what "came off", "lost", "popped" tells of the subject.
+func (s *subject) gone(word string) (e Edit) {
+	switch {
+	case (s.part == "binder" || s.part == "ratchet") && word == "lost":
+		e.Set.Tensioner.Has = load.No
+		if !s.told && !s.plural {
+			s.ref.Which, s.ref.Count, s.told = Some, 1, true
+		}
+	case s.fitting && s.part != "chain":
+		e.Loose = true // a binder that popped off: the chain hangs
+	default:
+		e.Gone = word
+	}
+	return e
+}
+
+// damage is the damage told at i of a part, with its measures: the size of a
+// cut, or what is left of worn metal.
+func (r *reader) damage(i int, part string, sizes []load.Length) load.Damage {
+	d := load.Damage{Kind: r.t(i).word, Part: part}
+	if len(sizes) == 0 {
+		return d
+	}
+	switch d.Kind {
+	case "worn", "stretched", "bent", "cracked":
+		if r.leftOf(i) || r.kindAt(i+1) == kTo {
+			d.Left = sizes[0]
+		}
+	default:
+		d.Size = sizes
+	}
+	return d
 }

@@ -29,131 +29,169 @@ var fractionWords = map[string]int64{
 // spokenNumber reads a number told in words from pieces[i:], or in figures
 // followed by "thousand" or "hundred". next is i when there is none.
 func (b *builder) spokenNumber(i int) (n load.Micro, next int) {
-	start := i
-	var total, cur int64
-	half := load.Micro(0)
-	state := 0 // 0 nothing yet, 1 after a unit or teen, 2 after tens, 3 after hundred, 4 after thousand
 	if b.isNumber(i) && !b.p[i].odd && (b.isWord(i+1, "thousand") || b.isWord(i+1, "thou") || b.isWord(i+1, "hundred")) {
-		n := b.p[i].num
-		unit := load.Micro(1000)
-		if b.isWord(i+1, "hundred") {
-			unit = 100
-		}
-		if n > 1000*load.One {
-			return 0, start
-		}
-		m := n * unit
-		i += 2
-		if unit == 1000 && b.isNumber(i) && b.isWord(i+1, "hundred") && b.p[i].num < 10*load.One {
-			m += b.p[i].num * 100
-			i += 2
-		} else if unit == 1000 && b.spokenHundreds(i) > 0 {
-			m += load.Micro(b.spokenHundreds(i)) * load.One
-			i += 2
-		}
-		return m, i
+		return b.figureThousand(i)
 	}
-	for i < len(b.p) && b.p[i].shape == shapeWord {
+	start := i
+	var s spokenSum
+	for b.is(i, shapeWord) {
 		w := b.p[i].word
-		if state == 0 && i+1 < len(b.p) && (w == "a") && (b.isWord(i+1, "hundred") || b.isWord(i+1, "thousand")) {
-			cur, state = 1, 1
+		if s.last == saidNothing && w == "a" && (b.isWord(i+1, "hundred") || b.isWord(i+1, "thousand")) {
+			s.cur, s.last = 1, saidUnit
 			i++
 			continue
 		}
 		if w == "and" && i > start {
-			// "twelve and a half thousand", "four hundred and fifty"
-			if (b.isWord(i+1, "a") && b.isWord(i+2, "half") || b.isWord(i+1, "half")) && half == 0 {
-				j := i + 2
-				if b.isWord(i+1, "a") {
-					j++
-				}
-				half = load.One / 2
-				i = j
-				continue
+			j := b.andAhead(&s, i)
+			if j == i {
+				break
 			}
-			if state == 3 && i+1 < len(b.p) && b.p[i+1].shape == shapeWord && numberWords[b.p[i+1].word] > 0 && numberWords[b.p[i+1].word] < 100 && !b.fractionAhead(i+1) {
-				i++
-				continue
-			}
-			break
+			i = j
+			continue
 		}
 		v, ok := numberWords[w]
-		if !ok || half != 0 && v < 100 {
+		if !ok || v < 10 && b.anotherNumber(&s, i) || !s.add(v) {
 			break
-		}
-		switch {
-		case v == 1000:
-			if state == 0 {
-				cur = 1
-			}
-			if total > 0 {
-				return load.Micro(total+cur) * load.One, i
-			}
-			total, cur, state = cur*1000, 0, 4
-			if half != 0 {
-				total += 500
-				half = 0
-			}
-		case v == 100:
-			if state == 0 {
-				cur = 1
-			}
-			if cur >= 100 || cur == 0 {
-				goto done
-			}
-			cur, state = cur*100, 3
-			if half != 0 {
-				cur += 50
-				half = 0
-			}
-		case v < 10:
-			if state == 1 || state == 2 && cur%10 != 0 {
-				goto done
-			}
-			if b.fractionAhead(i) && state != 0 {
-				goto done // "four three eighths"
-			}
-			if b.fractionAhead(i) {
-				return 0, start // "three eighths" is a size
-			}
-			if u, _ := b.unit(i + 1); state == 4 && !b.isWord(i+1, "hundred") && u != "lb" && u != "kg" {
-				goto done // "twenty thousand four chains"
-			}
-			cur, state = cur+v, 1
-		default: // teens and tens
-			if state == 1 || state == 2 || state == 4 {
-				goto done
-			}
-			cur += v
-			state = 1
-			if v >= 20 {
-				state = 2
-			}
 		}
 		i++
 	}
-done:
-	if state == 0 {
+	if s.last == saidNothing {
 		return 0, start
 	}
-	m := load.Micro(total+cur)*load.One + half
-	// "six point three five"
-	if b.isWord(i, "point") && i+1 < len(b.p) && b.p[i+1].shape == shapeWord {
-		scale := load.One / 10
-		j := i + 1
-		for ; j < len(b.p) && b.p[j].shape == shapeWord && scale > 0; j++ {
-			v, ok := numberWords[b.p[j].word]
-			if !ok || v > 9 {
-				break
-			}
-			m += load.Micro(v) * scale
-			scale /= 10
+	return b.spokenPoint(s.sum(), i)
+}
+
+// figureThousand reads "14 thousand", "14 thousand five hundred", "6 hundred".
+func (b *builder) figureThousand(i int) (n load.Micro, next int) {
+	n = b.p[i].num
+	if n > 1000*load.One {
+		return 0, i
+	}
+	if b.isWord(i+1, "hundred") {
+		return n * 100, i + 2
+	}
+	n, i = n*1000, i+2
+	if b.isNumber(i) && b.isWord(i+1, "hundred") && b.p[i].num < 10*load.One {
+		return n + b.p[i].num*100, i + 2
+	}
+	if h := b.spokenHundreds(i); h > 0 {
+		return n + load.Micro(h)*load.One, i + 2
+	}
+	return n, i
+}
+
+// spokenSum is a number told in words while it is read.
+type spokenSum struct {
+	total int64      // the thousands
+	cur   int64      // what is told beside them
+	half  load.Micro // "and a half"
+	last  said
+}
+
+// said is what sort of number word came last.
+type said uint8
+
+const (
+	saidNothing said = iota
+	saidUnit         // a unit or a teen
+	saidTens
+	saidHundred
+	saidThousand
+)
+
+func (s *spokenSum) sum() load.Micro { return load.Micro(s.total+s.cur)*load.One + s.half }
+
+// add takes the next number word; false when it begins another number.
+func (s *spokenSum) add(v int64) bool {
+	if s.half != 0 && v < 100 {
+		return false
+	}
+	if s.last == saidNothing && v >= 100 {
+		s.cur = 1
+	}
+	switch {
+	case v == 1000:
+		if s.total > 0 {
+			s.half = 0
+			return false
 		}
-		if j > i+1 {
-			i = j
+		s.total, s.cur, s.last = s.cur*1000, 0, saidThousand
+		s.total, s.half = s.total+int64(s.half*1000/load.One), 0
+	case v == 100:
+		if s.cur >= 100 || s.cur == 0 {
+			return false
+		}
+		s.cur, s.last = s.cur*100, saidHundred
+		s.cur, s.half = s.cur+int64(s.half*100/load.One), 0
+	case v < 10:
+		if s.last == saidUnit || s.last == saidTens && s.cur%10 != 0 {
+			return false
+		}
+		s.cur, s.last = s.cur+v, saidUnit
+	default: // teens and tens
+		if s.last == saidUnit || s.last == saidTens || s.last == saidThousand {
+			return false
+		}
+		s.cur, s.last = s.cur+v, saidUnit
+		if v >= 20 {
+			s.last = saidTens
 		}
 	}
-	return m, i
+	return true
+}
+
+// andAhead reads on past the "and" at i: "twelve and a half thousand", "four
+// hundred and fifty". It returns i where the number ends there.
+func (b *builder) andAhead(s *spokenSum, i int) int {
+	if s.half == 0 {
+		if b.isWord(i+1, "half") {
+			s.half = load.One / 2
+			return i + 2
+		}
+		if b.isWord(i+1, "a") && b.isWord(i+2, "half") {
+			s.half = load.One / 2
+			return i + 3
+		}
+	}
+	if s.last == saidHundred && b.is(i+1, shapeWord) && !b.fractionAhead(i+1) {
+		if v := numberWords[b.p[i+1].word]; v > 0 && v < 100 {
+			return i + 1
+		}
+	}
+	return i
+}
+
+// anotherNumber says whether the unit at i begins a number of its own: "four
+// three eighths", "twenty thousand four chains".
+func (b *builder) anotherNumber(s *spokenSum, i int) bool {
+	if b.fractionAhead(i) {
+		return true
+	}
+	if s.last != saidThousand || b.isWord(i+1, "hundred") {
+		return false
+	}
+	u, _ := b.unit(i + 1)
+	return u != "lb" && u != "kg"
+}
+
+// spokenPoint reads the decimals of n told from pieces[i:]: "point three five".
+func (b *builder) spokenPoint(n load.Micro, i int) (load.Micro, int) {
+	if !b.isWord(i, "point") {
+		return n, i
+	}
+	j := i + 1
+	for scale := load.One / 10; b.is(j, shapeWord) && scale > 0; scale /= 10 {
+		v, ok := numberWords[b.p[j].word]
+		if !ok || v > 9 {
+			break
+		}
+		n += load.Micro(v) * scale
+		j++
+	}
+	if j == i+1 {
+		return n, i
+	}
+	return n, j
 }
 
 // spokenHundreds is "five hundred" at i, 0 when it is not that.
@@ -187,7 +225,7 @@ func (b *builder) fractionAhead(i int) bool {
 // spokenFraction reads "three eighths", "half" (before a unit of length or a
 // grade), "quarter inch" from pieces[i:].
 func (b *builder) spokenFraction(i int) (n, d int64, next int) {
-	if i >= len(b.p) || b.p[i].shape != shapeWord {
+	if !b.is(i, shapeWord) {
 		return 0, 0, i
 	}
 	w := b.p[i].word
