@@ -24,6 +24,9 @@ type In struct {
 	// Pressed is the ID of the event whose reply carried the button pressed, and
 	// Text what stood on it; "" where nothing was pressed.
 	Pressed string
+	// MovedFrom is the name the chat had until now; all that is known under it goes
+	// to Chat. There is no text then, and no reply.
+	MovedFrom string
 }
 
 // Body is a reply ready to send.
@@ -52,9 +55,10 @@ type Transport interface {
 	// only where the answer to the delivery itself carries the reply.
 	Run(ctx context.Context, deliver func(context.Context, In) ([]Body, error)) error
 	// Send sends one body to a chat (its whole name, "tg:17") and gives the
-	// transport's own id of the message. It tries once and waits for no limit: an
-	// error is an ErrRetry, ErrMoved or ErrGone, or any other, and then tried
-	// again later. It is called for many chats at once, for one chat by one.
+	// transport's own id of the message. It tries once and waits for no limit. An
+	// error that is, or wraps, none of ErrRetry, ErrMoved, ErrGone, ErrRefused is
+	// taken for a failure of the network, and the body is sent again later. It is
+	// called for many chats at once, for one chat one after the other.
 	Send(ctx context.Context, chat string, b Body) (id string, err error)
 }
 
@@ -82,6 +86,10 @@ func (e ErrRetry) Error() string { return fmt.Sprintf("not now: again in %v", e.
 
 // ErrGone is a send to a chat that takes no more messages: blocked, left, deleted.
 var ErrGone = errors.New("the chat takes no messages any more")
+
+// ErrRefused is a send that would be refused however often it is tried: this one
+// body is given up.
+var ErrRefused = errors.New("the message is not taken")
 
 // ErrMoved is a send to a chat that has another name now.
 type ErrMoved struct {
