@@ -180,7 +180,7 @@ func TestHandle_oneChatInOrderOthersBesideIt(t *testing.T) {
 func TestHandle_waitingEndsWithItsContext(t *testing.T) {
 	store := &sessions.Memory{}
 	e := New(store)
-	lane := e.lane("a")
+	lane := e.lanes[e.lane("a")]
 	lane <- struct{}{}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
