@@ -50,6 +50,17 @@ func (d *DB) Close() error {
 	return d.file.Close()
 }
 
+// Check reads the whole file and says what does not hang together in it.
+func (d *DB) Check() error {
+	return d.file.View(func(tx *bbolt.Tx) error {
+		var all []error
+		for err := range tx.Check() {
+			all = append(all, err)
+		}
+		return errors.Join(all...)
+	})
+}
+
 // Look gives what is known of a chat and of one event of it.
 func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {

@@ -13,7 +13,7 @@ type Snapshot struct {
 type Change struct {
 	Chat   string
 	Event  string    // marked as seen
-	At     time.Time // when the event came
+	At     time.Time // when it was handled, by the clock of Sweep
 	State  []byte    // the chat's state from now on; nil leaves it as it is
 	Bodies [][]byte  // the answer
 	Send   bool      // the bodies go to the outbox

@@ -37,20 +37,8 @@ func open(t testing.TB, path string) *DB {
 	d, err := Open(path)
 	must(t, err)
 	d.file.NoSync = true // no test pulls the plug of the machine
-	t.Cleanup(func() { check(t, d); d.Close() })
+	t.Cleanup(func() { must(t, d.Check()); must(t, d.Close()) })
 	return d
-}
-
-// check fails when the pages of the file do not hang together, or a record does
-// not belong to another one.
-func check(t tester, d *DB) {
-	t.Helper()
-	d.file.View(func(tx *bbolt.Tx) error {
-		for err := range tx.Check() {
-			t.Error(err)
-		}
-		return nil
-	})
 }
 
 // onBoth runs a test on a store in memory and on one in a file.
@@ -469,7 +457,7 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 				file.file.NoSync = true
 			},
 			"": func(t *rapid.T) {
-				check(t, file)
+				must(t, file.Check())
 				if d := cmp.Diff(whole(t, memory), whole(t, file)); d != "" {
 					t.Errorf("-memory +file\n%s", d)
 				}

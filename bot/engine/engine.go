@@ -107,7 +107,7 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	if out != nil {
 		bodies = cut(bodies, out.Caps().Length)
 	}
-	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: in.At, Send: out != nil, For: in.Edits, Forget: forgotten(reply)}
+	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, For: in.Edits, Forget: forgotten(reply)}
 	if change.State, err = json.Marshal(now); err != nil {
 		return Result{}, fmt.Errorf("write the state of chat %q: %w", in.Chat, err)
 	}
