@@ -24,6 +24,10 @@ type In struct {
 	// Pressed is the ID of the event whose reply carried the button pressed, and
 	// Text what stood on it; "" where nothing was pressed.
 	Pressed string
+	// Other is what came beside the text or in place of it, and is not read:
+	// "picture", "sticker", "recording", "video", "file", "map", "contact", "list";
+	// "" for text alone.
+	Other string
 	// MovedFrom is the name the chat had until now; all that is known under it goes
 	// to Chat. There is no text then, and no reply.
 	MovedFrom string
