@@ -21,7 +21,8 @@ import (
 type poller struct {
 	client *http.Client
 	take   func(context.Context, []*models.Update) // returns when they are stored
-	held   sync.WaitGroup                          // batches that are not
+	heard  func()                                  // Telegram answered
+	held   sync.WaitGroup                          // batches that are not stored
 }
 
 // Do makes a call. One for updates goes out only when all updates of the one
@@ -53,6 +54,9 @@ func (p *poller) Do(req *http.Request) (*http.Response, error) {
 		}
 	}
 	if json.Unmarshal(body, &answer) == nil {
+		if answer.OK {
+			p.heard()
+		}
 		switch {
 		case answer.OK && len(answer.Result) > 0:
 			body = p.handOn(req.Context(), answer.Result)

@@ -13,11 +13,13 @@ package telegram
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"net/http"
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/go-telegram/bot"
@@ -50,6 +52,7 @@ type Transport struct {
 	poller  *poller
 	running sync.RWMutex // read-locked by each call that brings something in
 	session *session     // nil while not running
+	heard   atomic.Int64 // when Telegram last answered a request for updates, in Unix seconds
 	presses sync.WaitGroup
 }
 
@@ -80,7 +83,7 @@ func New(opts Options) (*Transport, error) {
 	t := &Transport{opts: opts, secret: secretOf(opts.Token)}
 	dial := http.DefaultTransport.(*http.Transport).Clone()
 	dial.MaxIdleConnsPerHost = 64 // many chats are written to at once
-	t.poller = &poller{client: &http.Client{Transport: dial}, take: t.takeAll}
+	t.poller = &poller{client: &http.Client{Transport: dial}, take: t.takeAll, heard: func() { t.heard.Store(time.Now().Unix()) }}
 	options := []bot.Option{
 		bot.WithSkipGetMe(),
 		bot.WithHTTPClient(pollTime+time.Second, t.poller), // it asks for a second less
@@ -126,10 +129,11 @@ func (t *Transport) Run(ctx context.Context, deliver func(context.Context, wire.
 			s.reader = reader{id: me.ID, name: me.Username, menu: t.opts.Menu}
 		}
 		return err
-	}); err != nil {
+	}); err != nil || ctx.Err() != nil {
 		return err
 	}
 	slog.Info("telegram knows the bot", "name", s.reader.name)
+	t.heard.Store(time.Now().Unix())
 	t.begin(s)
 	defer t.presses.Wait()
 	defer t.begin(nil)
@@ -158,6 +162,21 @@ func (t *Transport) begin(s *session) {
 	t.running.Lock()
 	defer t.running.Unlock()
 	t.session = s
+}
+
+// Health is nil while messages come in: when polling, Telegram has answered
+// lately.
+func (t *Transport) Health() error {
+	const silence = 3 * (pollTime + pollSlack)
+	t.running.RLock()
+	defer t.running.RUnlock()
+	switch heard := time.Unix(t.heard.Load(), 0); {
+	case t.session == nil:
+		return errors.New("telegram was not reached yet")
+	case t.opts.Webhook == "" && time.Since(heard) > silence:
+		return fmt.Errorf("telegram has not answered since %v", heard.UTC().Format(time.RFC3339))
+	}
+	return nil
 }
 
 // patiently makes a call until it succeeds or the context ends, for which the
