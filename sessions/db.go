@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -59,6 +60,16 @@ func (d *DB) Check() error {
 		}
 		return errors.Join(all...)
 	})
+}
+
+// WriteTo copies the store as it is now; it can be written to meanwhile. The copy
+// is a store.
+func (d *DB) WriteTo(w io.Writer) (n int64, err error) {
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		n, err = tx.WriteTo(w)
+		return err
+	})
+	return n, err
 }
 
 // Look gives what is known of a chat and of one event of it.

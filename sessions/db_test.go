@@ -62,6 +62,32 @@ func TestOpen_whatWasCommittedIsThereAgain(t *testing.T) {
 	}
 }
 
+func TestWriteTo_copyIsTheStoreOfOneMoment(t *testing.T) {
+	dir := t.TempDir()
+	d := open(t, filepath.Join(dir, "store"))
+	for i := range 50 {
+		commit(t, d, Change{Chat: fmt.Sprint(i), Event: "1", State: []byte("before"), Bodies: bodies("x"), Send: true})
+	}
+	f, err := os.Create(filepath.Join(dir, "copy"))
+	must(t, err)
+	_, err = d.WriteTo(writer(func(p []byte) (int, error) {
+		commit(t, d, Change{Chat: "0", Event: fmt.Sprint(time.Now().UnixNano()), State: []byte("meanwhile")})
+		return f.Write(p)
+	}))
+	must(t, errors.Join(err, f.Close()))
+	c := open(t, f.Name())
+	must(t, c.Check())
+	for i := range 50 {
+		if got := look(t, c, fmt.Sprint(i), "1"); string(got.State) != "before" || string(next(t, c, fmt.Sprint(i)).Body) != "x" {
+			t.Errorf("chat %d of the copy: %+v", i, got)
+		}
+	}
+}
+
+type writer func([]byte) (int, error)
+
+func (w writer) Write(p []byte) (int, error) { return w(p) }
+
 func TestClose_laterCommitsAreRefused(t *testing.T) {
 	d, err := Open(filepath.Join(t.TempDir(), "store"))
 	must(t, err)

@@ -56,7 +56,7 @@ type Engine struct {
 	store Store
 	step  func(talk.State, talk.Event, time.Time) (talk.State, talk.Reply)
 	seed  maphash.Seed
-	lanes [64]chan struct{} // holds one event of its chats; the waiting ones follow in the order they came
+	lanes [64]lane
 
 	sender *sender
 }
@@ -67,7 +67,7 @@ type Engine struct {
 func New(store Store, transports ...wire.Transport) *Engine {
 	e := &Engine{store: store, step: talk.Step, seed: maphash.MakeSeed()}
 	for i := range e.lanes {
-		e.lanes[i] = make(chan struct{}, 1)
+		e.lanes[i].busy = make(chan struct{}, 1)
 	}
 	e.sender = newSender(store, e.move, transports)
 	return e
@@ -96,18 +96,31 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 		bodies, err := unpack(before.Bodies)
 		return Result{Bodies: bodies}, err
 	}
-	var was talk.State
-	if before.State != nil {
-		if err := json.Unmarshal(before.State, &was); err != nil {
-			return Result{}, fmt.Errorf("read the state of chat %q: %w", in.Chat, err)
-		}
+	lane := &e.lanes[e.lane(in.Chat)]
+	was, err := lane.state(in.Chat, before.State)
+	if err != nil {
+		return Result{}, fmt.Errorf("read the state of chat %q: %w", in.Chat, err)
 	}
-	now, reply, bodies := e.answer(was, in)
+	first := false
+	if in.Edits != "" {
+		edited, err := e.store.Look(ctx, in.Chat, in.Edits)
+		if err != nil {
+			return Result{}, fmt.Errorf("look up event %q of chat %q: %w", in.Edits, in.Chat, err)
+		}
+		first = !edited.Seen
+	}
+	now, reply, bodies := e.answer(was, in, first)
 	out := e.sender.outlet(in.Chat)
 	if out != nil {
+		if out.Caps().Buttons {
+			bodies[len(bodies)-1].Buttons = render.Buttons(reply)
+		}
 		bodies = cut(bodies, out.Caps().Length)
 	}
-	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, For: in.Edits, Forget: forgotten(reply)}
+	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, Forget: forgotten(reply)}
+	if reply.Replaces {
+		change.For = in.Edits
+	}
 	if change.State, err = json.Marshal(now); err != nil {
 		return Result{}, fmt.Errorf("write the state of chat %q: %w", in.Chat, err)
 	}
@@ -117,6 +130,7 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	if err := e.store.Commit(ctx, change); err != nil {
 		return Result{}, fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
+	lane.keep(in.Chat, change.State, now)
 	if out != nil {
 		e.sender.wake(in.Chat)
 	}
@@ -138,40 +152,10 @@ func (e *Engine) move(ctx context.Context, from, to string) error {
 	return nil
 }
 
-// enter waits until no event of the chats is being handled and holds others off
-// until leave is called.
-func (e *Engine) enter(ctx context.Context, chats ...string) (leave func(), err error) {
-	var in []int
-	for _, chat := range chats {
-		in = append(in, e.lane(chat))
-	}
-	slices.Sort(in) // all in one order, so that none waits for another in a ring
-	in = slices.Compact(in)
-	for i, lane := range in {
-		select {
-		case e.lanes[lane] <- struct{}{}:
-		case <-ctx.Done():
-			e.leave(in[:i])
-			return nil, ctx.Err()
-		}
-	}
-	return func() { e.leave(in) }, nil
-}
-
-func (e *Engine) leave(lanes []int) {
-	for _, lane := range lanes {
-		<-e.lanes[lane]
-	}
-}
-
-func (e *Engine) lane(chat string) int {
-	return int(maphash.String(e.seed, chat) % uint64(len(e.lanes)))
-}
-
 // answer decides and words the reply. Where that panics, the event counts as
 // handled with a short apology and the state stays as it was, so that no message
 // blocks its chat for ever.
-func (e *Engine) answer(was talk.State, in wire.In) (now talk.State, reply talk.Reply, bodies []wire.Body) {
+func (e *Engine) answer(was talk.State, in wire.In, first bool) (now talk.State, reply talk.Reply, bodies []wire.Body) {
 	defer func() {
 		if p := recover(); p != nil {
 			slog.Error("panic while answering", "event", in.ID, "panic", p, "stack", string(debug.Stack()))
@@ -179,7 +163,9 @@ func (e *Engine) answer(was talk.State, in wire.In) (now talk.State, reply talk.
 			bodies = say(reply, in)
 		}
 	}()
-	now, reply = e.step(was, talk.Event{ID: in.ID, Text: in.Text}, in.At)
+	now, reply = e.step(was, talk.Event{
+		ID: in.ID, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
+	}, in.At)
 	return now, reply, say(reply, in)
 }
 
