@@ -62,8 +62,9 @@ func (d *DB) Check() error {
 	})
 }
 
-// WriteTo copies the store as it is now; it can be written to meanwhile. The copy
-// is a store.
+// WriteTo copies the store as it is now; the copy is a store. It goes on being
+// written to meanwhile, but where the file must grow that waits for the copy: w
+// must not be slow.
 func (d *DB) WriteTo(w io.Writer) (n int64, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
 		n, err = tx.WriteTo(w)

@@ -70,11 +70,21 @@ func TestWriteTo_copyIsTheStoreOfOneMoment(t *testing.T) {
 	}
 	f, err := os.Create(filepath.Join(dir, "copy"))
 	must(t, err)
+	var all sync.WaitGroup
+	copying := make(chan struct{})
+	all.Go(func() {
+		<-copying
+		if err := d.Commit(context.Background(), Change{Chat: "0", Event: "2", State: []byte("meanwhile")}); err != nil {
+			t.Error(err)
+		}
+	})
+	var once sync.Once
 	_, err = d.WriteTo(writer(func(p []byte) (int, error) {
-		commit(t, d, Change{Chat: "0", Event: fmt.Sprint(time.Now().UnixNano()), State: []byte("meanwhile")})
+		once.Do(func() { close(copying) })
 		return f.Write(p)
 	}))
 	must(t, errors.Join(err, f.Close()))
+	all.Wait()
 	c := open(t, f.Name())
 	must(t, c.Check())
 	for i := range 50 {
