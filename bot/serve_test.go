@@ -375,7 +375,10 @@ func TestServe_chatThatBlockedItStopsNobodyElse(t *testing.T) {
 	s.Gone(1, api.Failure{Code: 403, Says: "Forbidden: bot was blocked by the user"})
 	s.Say(api.Private(1), rollerWithLock)
 	want(t, s.ask(2, rollerWithLock), "ADDS UP")
-	if !s.Until(func() bool { _, body := s.get("/counters"); return strings.Contains(body, `"chats_with_replies_to_send": 0`) }) {
+	if !s.Until(func() bool {
+		_, body := s.get("/counters")
+		return strings.Contains(body, `"chats_with_replies_to_send": 0`)
+	}) {
 		t.Error("what waits for the blocked chat stays")
 	}
 }
