@@ -2,10 +2,10 @@ package engine
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"log/slog"
 	"math/rand/v2"
 	"os"
@@ -139,7 +139,8 @@ func (s *stream) Send(_ context.Context, chat string, b wire.Body) (string, erro
 	return "id", nil
 }
 
-// write adds a line to a file in one call: a kill leaves it whole or not there.
+// write adds a line to a file. A kill may leave the beginning of one: what it
+// says was not done.
 func write(f *os.File, d did) {
 	line, err := json.Marshal(d)
 	if err == nil {
@@ -150,23 +151,36 @@ func write(f *os.File, d did) {
 	}
 }
 
+// read gives the whole lines of a file.
 func read(file string) (list []did, err error) {
-	f, err := os.Open(file)
-	if os.IsNotExist(err) {
-		return nil, nil
-	} else if err != nil {
+	data, err := os.ReadFile(file)
+	if err != nil && !os.IsNotExist(err) {
 		return nil, err
 	}
-	defer f.Close()
-	for dec := json.NewDecoder(f); ; {
+	for line := range bytes.Lines(data) {
+		if !bytes.HasSuffix(line, []byte("\n")) {
+			break
+		}
 		var d did
-		if err := dec.Decode(&d); err == io.EOF {
-			return list, nil
-		} else if err != nil {
-			return nil, err
+		if err := json.Unmarshal(line, &d); err != nil {
+			return nil, fmt.Errorf("read %q: %w", line, err)
 		}
 		list = append(list, d)
 	}
+	return list, nil
+}
+
+// open opens a file to add lines to, without the beginning of one at its end.
+func open(file string) (*os.File, error) {
+	data, err := os.ReadFile(file)
+	if err != nil && !os.IsNotExist(err) {
+		return nil, err
+	}
+	f, err := os.OpenFile(file, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	return f, f.Truncate(int64(bytes.LastIndexByte(data, '\n') + 1))
 }
 
 // perChat is what was done, by chat.
@@ -199,7 +213,7 @@ func victim(dir string) error {
 		s.next[chat] = len(list)
 	}
 	for name, f := range map[string]**os.File{"acknowledged": &s.acknowledged, "sent": &s.sent} {
-		if *f, err = os.OpenFile(filepath.Join(dir, name), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600); err != nil {
+		if *f, err = open(filepath.Join(dir, name)); err != nil {
 			return err
 		}
 	}
