@@ -4,7 +4,10 @@ go 1.26.0
 
 require (
 	github.com/alecthomas/participle/v2 v2.1.4
+	github.com/go-telegram/bot v1.19.0
+	go.etcd.io/bbolt v1.5.0
 	golang.org/x/term v0.48.0
+	golang.org/x/time v0.16.0
 )
 
 // For tests only.

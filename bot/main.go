@@ -27,6 +27,10 @@ func run(args []string, in, out, errOut *os.File) int {
 	switch args[0] {
 	case "ask":
 		return p.ask(args[1:], in)
+	case "serve":
+		return serve(ui, args[1:], os.Getenv)
+	case "backup":
+		return backup(ui, args[1:], os.Getenv)
 	case "help", "-h", "-help", "--help":
 		ui.print(usage)
 		return exitFine

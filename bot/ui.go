@@ -59,6 +59,12 @@ Exit code of ask, from the built program: 0 covered, answered or done; 1 short,
 or something to mend; 2 not settled yet; 3 nothing read; 4 asked the wrong way.
 With - it is 0 unless 4.
 
+Serve chats on Telegram, and copy what they told while it runs:
+
+    HALFWEIGHT_TOKEN=... go run ./bot serve
+    go run ./bot serve --help
+    go run ./bot backup copy.db
+
 The message "help" tells what can be texted.`
 
 const greeting = `Text a load, or "help". Ctrl-D leaves.`

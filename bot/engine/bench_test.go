@@ -1,8 +1,11 @@
 package engine
 
 import (
+	"context"
 	"fmt"
+	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"halfweight/bot/wire"
@@ -63,4 +66,78 @@ func BenchmarkMessage_growth(b *testing.B) {
 			b.Run(fmt.Sprintf("%s/%d", of.name, size), func(b *testing.B) { newChats(b, wire.In{Text: text}) })
 		}
 	}
+}
+
+// BenchmarkRun is a message from a transport to its answer sent, everything in a
+// file and written through, from so many chats at once.
+func BenchmarkRun(b *testing.B) {
+	for _, chats := range []int{1, 100, 10_000} {
+		b.Run(fmt.Sprint(chats), func(b *testing.B) {
+			store, err := sessions.Open(filepath.Join(b.TempDir(), "store"))
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer store.Close()
+			t := &flood{chats: chats, messages: make(chan int), sent: make(chan struct{})}
+			ctx, stop := context.WithCancel(b.Context())
+			ended := make(chan error)
+			go func() { ended <- New(store, t).Run(ctx) }()
+			all := make(chan struct{})
+			handed := 0
+			for b.Loop() {
+				if handed++; handed > 2*chats { // so many are on the way at most
+					<-t.sent
+				}
+				t.messages <- handed
+			}
+			go func() {
+				for range min(handed, 2*chats) {
+					<-t.sent
+				}
+				close(all)
+			}()
+			<-all
+			b.ReportMetric(float64(handed)/b.Elapsed().Seconds(), "answers/s")
+			stop()
+			if err := <-ended; err != nil {
+				b.Error(err)
+			}
+		})
+	}
+}
+
+// flood is a transport of many chats that never rests.
+type flood struct {
+	chats    int
+	messages chan int
+	sent     chan struct{}
+}
+
+func (*flood) Name() string    { return "tg" }
+func (*flood) Caps() wire.Caps { return wire.Caps{} }
+
+func (f *flood) Run(ctx context.Context, deliver func(context.Context, wire.In) ([]wire.Body, error)) error {
+	var all sync.WaitGroup
+	for range min(f.chats, 256) {
+		all.Go(func() {
+			for {
+				select {
+				case n := <-f.messages:
+					in := wire.In{ID: fmt.Sprint(n), Chat: fmt.Sprint("tg:", n%f.chats), Text: card}
+					if _, err := deliver(ctx, in); err != nil {
+						return
+					}
+				case <-ctx.Done():
+					return
+				}
+			}
+		})
+	}
+	all.Wait()
+	return ctx.Err()
+}
+
+func (f *flood) Send(context.Context, string, wire.Body) (string, error) {
+	f.sent <- struct{}{}
+	return "1", nil
 }

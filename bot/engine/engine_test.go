@@ -180,7 +180,7 @@ func TestHandle_oneChatInOrderOthersBesideIt(t *testing.T) {
 func TestHandle_waitingEndsWithItsContext(t *testing.T) {
 	store := &sessions.Memory{}
 	e := New(store)
-	lane := e.lane("a")
+	lane := e.lanes[e.lane("a")].busy
 	lane <- struct{}{}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
@@ -224,6 +224,26 @@ func TestHandle_stateThatCannotBeReadIsLeftAlone(t *testing.T) {
 	}
 	if s, _ := store.Look(t.Context(), "a", "1"); s.Seen || string(s.State) != "not a state" {
 		t.Errorf("the store holds %+v", s)
+	}
+}
+
+// The states kept in hand are no second truth: the store's is.
+func TestHandle_storedStateGoesBeforeTheOneInHand(t *testing.T) {
+	store := &sessions.Memory{}
+	e := New(store)
+	send(t, e, "a", card)
+	send(t, e, "b", "48000 lb dozer, 4x 1/2 g70 direct")
+	of, _ := store.Look(t.Context(), "b", "")
+	store.Commit(t.Context(), sessions.Change{Chat: "a", Event: "from elsewhere", State: of.State})
+	if d := cmp.Diff(send(t, e, "b", "", "why"), send(t, e, "a", "", "why")); d != "" {
+		t.Error(d)
+	}
+	lane := &e.lanes[e.lane("a")]
+	for i := range 3 * len(lane.known) { // more chats than are kept
+		lane.keep(fmt.Sprint(i), []byte("{}"), talk.State{})
+	}
+	if d := cmp.Diff(send(t, e, "b", "", "", "what do I need"), send(t, e, "a", "", "", "what do I need")); d != "" {
+		t.Error(d)
 	}
 }
 

@@ -50,18 +50,31 @@ func asked(r talk.Reply) *load.Article {
 	return nil
 }
 
-// options are the answers a question takes: "YES / NO / DON'T KNOW."
-func (p *page) options(q *talk.Question) string {
-	if len(q.Options) == 0 {
-		return ""
+// Buttons are the answers that the one question takes, each in the words that
+// may be typed too.
+func Buttons(r talk.Reply) []string {
+	if r.Ask == nil {
+		return nil
 	}
+	return blank(r.Units).choices(r.Ask)
+}
+
+func (p *page) choices(q *talk.Question) []string {
 	list := make([]string, len(q.Options))
 	for i, o := range q.Options {
 		if list[i] = p.w.Options[o]; list[i] == "" {
 			list[i] = strings.ToUpper(o)
 		}
 	}
-	return strings.Join(list, " / ") + "."
+	return list
+}
+
+// options are the answers a question takes: "YES / NO / DON'T KNOW."
+func (p *page) options(q *talk.Question) string {
+	if len(q.Options) == 0 {
+		return ""
+	}
+	return strings.Join(p.choices(q), " / ") + "."
 }
 
 // questionWords are those of the key, of damage by the measure that would settle

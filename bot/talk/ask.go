@@ -37,7 +37,7 @@ var options = map[string][]string{
 
 // question picks the one question to ask: which tie-down was meant, then the
 // measure of a damage, then what is open in the article that stands worst.
-func (t *turn) question(r *rules.Report) {
+func (t *turn) question(r *rules.Report, event string) {
 	if t.taken == nil && t.stillWhich() {
 		t.taken = t.s.Which
 	}
@@ -63,6 +63,7 @@ func (t *turn) question(r *rules.Report) {
 	}
 	t.s.Asked, t.r.Ask = q, q
 	if q != nil {
+		q.Event = event
 		q.Asked = t.tries(q)
 		t.tried(q, q.Asked+1)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -154,6 +155,31 @@ func twice(t *testing.T) func(int, string, time.Time) string {
 	}
 }
 
+// restarted is the whole engine on a file, opened anew for every message.
+func restarted(t *testing.T) func(int, string, time.Time) string {
+	path := filepath.Join(t.TempDir(), "store")
+	return func(n int, text string, now time.Time) string {
+		store, err := sessions.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer func() {
+			if err := errors.Join(store.Check(), store.Close()); err != nil {
+				t.Error(err)
+			}
+		}()
+		r, err := engine.New(store).Handle(context.Background(), wire.In{ID: fmt.Sprint(n), Chat: "con:test", Text: text, At: now})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var texts []string
+		for _, b := range r.Bodies {
+			texts = append(texts, b.Text)
+		}
+		return strings.Join(texts, "\n")
+	}
+}
+
 func TestChats_asRecorded(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/chats/*.chat")
 	if err != nil || len(files) == 0 {
@@ -175,6 +201,9 @@ func TestChats_asRecorded(t *testing.T) {
 			}
 			if diff := cmp.Diff(got, want.play(twice(t)), opt); diff != "" {
 				t.Errorf("every message delivered twice (-straight +twice):\n%s", diff)
+			}
+			if diff := cmp.Diff(got, want.play(restarted(t)), opt); diff != "" {
+				t.Errorf("the program restarted after every message (-straight +restarted):\n%s", diff)
 			}
 		})
 	}

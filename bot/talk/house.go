@@ -40,8 +40,8 @@ func (t *turn) undo() {
 	t.touched, t.settled = true, false
 	if len(t.edits) > 0 {
 		t.edits = nil // of this message
-	} else if n := len(t.s.Turns); n > 0 {
-		t.s.Turns = t.s.Turns[:n-1]
+	} else if len(t.s.Turns) > 0 {
+		t.s.dropTurn()
 	} else {
 		t.did = true
 		t.touched = len(t.load.Articles) > 0
@@ -49,11 +49,7 @@ func (t *turn) undo() {
 		return
 	}
 	t.load = t.s.load()
-	t.s.Open = false
-	if n := len(t.s.Turns); n > 0 {
-		t.s.Open = t.s.Turns[n-1].Open
-	}
-	t.s.Asked, t.s.Which = nil, nil
+	t.s.reopen()
 	t.remember()
 	t.say(Done{What: "undo"})
 }

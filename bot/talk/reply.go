@@ -21,6 +21,7 @@ type Reply struct {
 	Grave       bool // something unread could have changed the answer: Verdict is unsettled at best
 	Doubt       bool // something told could not be laid on the load, or was not read in a message before and is still open: Verdict is unsettled at best
 	Ask         *Question
+	Replaces    bool  // it takes the place of the reply to the message that was edited
 	Says        []Say // beside the verdict, in order: what was done, answers, warnings
 }
 
@@ -45,6 +46,7 @@ type Question struct {
 	IDs     []int    `json:"ids,omitempty"`     // tie-downs it is about
 	Options []string `json:"options,omitempty"` // answers that can be tapped or typed: keys ("yes", "no", "unknown", "locked", ...) or words ("front left", "70")
 	Asked   int      `json:"asked,omitzero"`    // how often it was asked before
+	Event   string   `json:"event,omitzero"`    // whose reply asked it
 }
 
 // Say is one thing to say beside the verdict.
@@ -134,6 +136,11 @@ type Cannot struct {
 	// "answer beside": a bare answer in a message that says more; text it by itself.
 	// "which figure": a correction that fits several figures told.
 	// "still unread": part of an earlier message was not read and stays open.
+	// "edited late": a message edited after others were counted on it. "edited
+	// command": one edited into what is not a load, a change or a question.
+	// "settled": a button under a question that is not open any more.
+	// "not words", "words only": Words came in place of words, or beside them.
+	// "too fast": more messages at once than are taken of one chat.
 	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string

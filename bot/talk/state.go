@@ -30,6 +30,7 @@ type State struct {
 	Asked *Question `json:"asked,omitempty"` // the one open question
 	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
 	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
+	Last  string    `json:"last,omitzero"`   // the event of the last message read
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
 }
 

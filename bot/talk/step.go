@@ -22,8 +22,20 @@ const quoted = 60
 
 // Event is one message of a chat.
 type Event struct {
-	ID   string // the transport's own
-	Text string
+	ID      string // the transport's own
+	Text    string
+	Edits   string // the event whose message was changed into this text; "" for a new one
+	First   bool   // with Edits: that message did not come here before
+	Pressed string // the event whose reply carried the button pressed; "" for none
+	Other   string // what came beside the text or in place of it: "picture"; "" for nothing
+}
+
+// message is the event of the message itself, which an edit is about.
+func (e *Event) message() string {
+	if e.Edits != "" {
+		return e.Edits
+	}
+	return e.ID
 }
 
 // Verdicts of a reply beside those of a load (rules.Verdict).
@@ -44,9 +56,21 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 		}
 	}
 	if strings.TrimSpace(e.Text) == "" {
+		if e.Other != "" {
+			return s, refused(&s, e.Text, Cannot{Why: "not words", Words: e.Other})
+		}
 		return s, refused(&s, e.Text, Cannot{Why: "empty"})
 	}
-	return stepMessage(s, e, parser.Read(e.Text), now)
+	if e.Pressed != "" && (s.Asked == nil || s.Asked.Event != e.Pressed) {
+		return s, refused(&s, e.Text, Cannot{Why: "settled"})
+	}
+	msg := parser.Read(e.Text)
+	if e.Edits != "" {
+		if why := s.takeBack(&e, &msg); why != "" {
+			return s, refused(&s, e.Text, Cannot{Why: why})
+		}
+	}
+	return stepMessage(s, e, msg, now)
 }
 
 // refused is the reply to a message that was not read.
@@ -98,13 +122,19 @@ type turn struct {
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
 	t := turn{s: s, now: now, msg: &msg, load: s.load()}
-	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave}
+	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
 	for _, act := range inOrder(msg.Acts, len(t.load.Articles) > 0) {
 		t.do(act)
 	}
-	t.conclude(e.ID)
+	t.conclude(e.message())
+	if e.Pressed == "" {
+		t.s.Last = e.message()
+	}
+	if e.Other != "" {
+		t.say(Cannot{Why: "words only", Words: e.Other})
+	}
 	return t.s, t.r
 }
 
@@ -268,7 +298,7 @@ func (t *turn) conclude(event string) {
 		t.r.Verdict = stands
 		t.r.Report = &report
 		t.r.Assumed = t.assumed()
-		t.question(&report)
+		t.question(&report, event)
 	case t.touched:
 		t.r.Verdict = verdictDone
 		t.s.Asked, t.s.Which, t.s.Tries = nil, nil, nil

@@ -1,0 +1,44 @@
+package sessions
+
+import "time"
+
+// Snapshot is what is known of a chat when an event of it arrives.
+type Snapshot struct {
+	State  []byte   // as last committed; nil for a chat not heard of
+	Seen   bool     // the event was committed before
+	Bodies [][]byte // what it was answered with then
+}
+
+// Change is all that one event changes, committed whole or not at all.
+type Change struct {
+	Chat   string
+	Event  string    // marked as seen
+	At     time.Time // when it was handled, by the clock of Sweep
+	State  []byte    // the chat's state from now on; nil leaves it as it is
+	Bodies [][]byte  // the answer
+	Send   bool      // the bodies go to the outbox
+	// For is the event whose answer is replaced in the chat by what is sent; ""
+	// is Event, whose answer stands by itself.
+	For    string
+	Forget bool // the answers given before, and where they were sent, are put out of the store
+}
+
+// answers is the event whose answer the bodies are.
+func (c *Change) answers() string {
+	if c.For != "" {
+		return c.For
+	}
+	return c.Event
+}
+
+// Row is one body waiting in the outbox.
+type Row struct {
+	Chat      string
+	Seq       uint64 // of the event that put it there
+	N         int    // of the bodies of its answer, from 0
+	Event     string // whose answer it is
+	Tries     int    // how often it was put off
+	NotBefore time.Time
+	Body      []byte
+	Replaces  string // the id body N of the event's answer was last sent under; "" when it was not
+}

@@ -1,0 +1,81 @@
+package sessions
+
+import (
+	"bytes"
+	"context"
+	"time"
+
+	"go.etcd.io/bbolt"
+)
+
+// sweepBatch is how many events are looked at between two breaths, so that no
+// reader is held and no transaction is large.
+const sweepBatch = 500
+
+// Sweep forgets that events before a time were seen, what they were answered and
+// where that was sent. The state of their chats stays, and so does the outbox.
+func (d *DB) Sweep(ctx context.Context, before time.Time) error {
+	for from := []byte{}; from != nil; {
+		old, next, err := d.seenBefore(before, from)
+		if err != nil {
+			return err
+		}
+		if len(old) > 0 {
+			if err := d.commit(ctx, func(tx *bbolt.Tx) error { return sweep(tx, old) }); err != nil {
+				return err
+			}
+		}
+		from = next
+	}
+	return nil
+}
+
+// seenBefore looks at a batch of events from a key on. It gives the keys of the
+// old ones and the key to go on from, nil at the end.
+func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byte, err error) {
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		events := tx.Bucket(bucketSeen).Cursor()
+		k, v := events.Seek(from)
+		for n := 0; k != nil && n < sweepBatch; n++ {
+			seen, err := parseSeen(v)
+			if err != nil {
+				return err
+			}
+			if seen.at.Before(before) {
+				old = append(old, bytes.Clone(k))
+			}
+			k, v = events.Next()
+		}
+		next = bytes.Clone(k)
+		return nil
+	})
+	return old, next, err
+}
+
+func sweep(tx *bbolt.Tx, keys [][]byte) error {
+	seen, answers, sent := tx.Bucket(bucketSeen), tx.Bucket(bucketAnswer), tx.Bucket(bucketSent)
+	for _, key := range keys {
+		mark := seen.Get(key)
+		if mark == nil {
+			continue
+		}
+		s, err := parseSeen(mark)
+		if err != nil {
+			return err
+		}
+		chat, event, err := splitName(key)
+		if err != nil {
+			return err
+		}
+		if err := seen.Delete(key); err != nil {
+			return err
+		}
+		if err := answers.Delete(answerKey(chat, s.seq)); err != nil {
+			return err
+		}
+		if err := deletePrefix(sent, sentKey(chat, string(event))); err != nil {
+			return err
+		}
+	}
+	return nil
+}
