@@ -177,6 +177,9 @@ func TestServe_talksThroughPolling(t *testing.T) {
 	if code, body := s.get("/health"); code != 200 {
 		t.Errorf("health: %d %s", code, body)
 	}
+	if !s.nothingToSend() { // a reply is counted once it is marked as sent
+		t.Error("a reply stays to be sent")
+	}
 	code, body := s.get("/counters")
 	var counters map[string]int
 	if err := json.Unmarshal([]byte(body), &counters); code != 200 || err != nil || counters["messages"] != 4 || counters["sent"] != 4 {
