@@ -310,9 +310,11 @@ func (c *condition) startAtHead() {
 // lay takes the condition's tokens and lays what it tells where it belongs: the
 // clause it stands in, or tie-downs told before.
 func (r *reader) lay(c *condition, s subject, e Edit) {
-	described := s.counted && (len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead)
+	described := len(s.size) > 0 || s.ref.Like.Grade.Reading != load.NotRead
+	counted := s.counted || described && s.number && r.firstTold(c.start)
+	described = described && counted
 	inClause := described || !s.told && (!s.fitting || r.clauseBefore(c.start, c.from))
-	if inClause && s.counted {
+	if inClause && counted {
 		c.startAtHead()
 	}
 	r.take(c.start, c.end)
@@ -327,6 +329,12 @@ func (r *reader) lay(c *condition, s subject, e Edit) {
 		s.ref.Which = All // "cant find a mark on the chain"
 	}
 	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+}
+
+// firstTold says whether tie-downs told at i are the first of a load told before
+// them: "22k excavator, 4 3/8 chains loose" tells what there is, it points at none.
+func (r *reader) firstTold(i int) bool {
+	return !r.has(0, i, kMat, kSize, kGrade, kCount, kTimes) && r.has(0, i, kKind) && r.has(0, i, kMass, kBig)
 }
 
 // onArticle takes "on the car" at i, behind a condition: of that article's
