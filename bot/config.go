@@ -23,6 +23,7 @@ type config struct {
 	chats         map[string]bool // let in by name, "tg:17"
 	invite        string
 	perMinute     int
+	noLimit       bool // replies go out as fast as they can: for tests only, no setting
 }
 
 // setting is one thing serve can be told: by its flag, else by its environment

@@ -78,7 +78,7 @@ func (c *config) run(ctx context.Context) (err error) {
 
 	counters := new(expvar.Map).Init()
 	count := func(name string) { counters.Add(name, 1) }
-	tg, err := telegram.New(telegram.Options{Token: c.token, Server: c.api, Webhook: c.webhook, Menu: menu, Count: count})
+	tg, err := telegram.New(telegram.Options{Token: c.token, Server: c.api, Webhook: c.webhook, Menu: menu, Count: count, NoLimit: c.noLimit})
 	if err != nil {
 		return err
 	}

@@ -22,7 +22,7 @@ import (
 // served is the bot at work against a Bot API server, in this process.
 type served struct {
 	*api.Server
-	t      *testing.T
+	t      testing.TB
 	config config
 	log    *locked
 	stop   func() error
@@ -47,7 +47,7 @@ func (l *locked) String() string {
 }
 
 // serving starts the bot with a file of its own; with changes what it is told.
-func serving(t *testing.T, with func(*config)) *served {
+func serving(t testing.TB, with func(*config)) *served {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "hw") // short: a socket's name has room for 100 characters
 	if err != nil {
@@ -59,7 +59,7 @@ func serving(t *testing.T, with func(*config)) *served {
 	slog.SetDefault(slog.New(slog.NewTextHandler(hiding{s.log, secrets(api.Token)}, nil)))
 	s.config = config{
 		token: api.Token, api: s.URL, data: filepath.Join(dir, "bot.db"),
-		listen: freeAddress(t), webhookListen: freeAddress(t), perMinute: 0,
+		listen: freeAddress(t), webhookListen: freeAddress(t), perMinute: 0, noLimit: true,
 	}
 	if with != nil {
 		with(&s.config)
@@ -96,7 +96,7 @@ func (s *served) start() {
 	})
 }
 
-func freeAddress(t *testing.T) string {
+func freeAddress(t testing.TB) string {
 	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
@@ -589,4 +589,18 @@ func TestReadConfig_flagThenEnvironment(t *testing.T) {
 	if _, err := readConfig(nil, get); err == nil || strings.Contains(err.Error(), "at all") {
 		t.Errorf("a bad token: %v", err)
 	}
+}
+
+// A message answered end to end: the library, the file, the outbox, loopback. The
+// server of the test takes its part of the time.
+func BenchmarkServe_messagesOfAHundredChats(b *testing.B) {
+	const chats = 100
+	s := serving(b, func(c *config) { c.noLimit = true })
+	for i := range b.N {
+		s.Say(api.Private(int64(i%chats+1)), rollerWithLock)
+	}
+	if !s.Until(func() bool { return s.Made("sendMessage") >= b.N }) {
+		b.Fatalf("%d of %d answered", s.Made("sendMessage"), b.N)
+	}
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "messages/s")
 }

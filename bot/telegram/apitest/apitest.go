@@ -41,6 +41,7 @@ type Server struct {
 	updates  int64
 	messages int
 	calls    []Call
+	made     map[string]int
 	sent     map[int64][]Sent
 	answered map[string]int // callback queries, how often
 	failures map[string][]Failure
@@ -107,7 +108,7 @@ type M = map[string]any
 func New() *Server {
 	s := &Server{
 		done: make(chan struct{}), changed: make(chan struct{}), updates: 1000, messages: 100,
-		sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
+		made: map[string]int{}, sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
 	}
 	s.http = httptest.NewServer(s)
 	s.URL = s.http.URL
@@ -241,6 +242,13 @@ func (s *Server) Calls(method string) []Call {
 	return list
 }
 
+// Made is how many calls of a method the bot has made.
+func (s *Server) Made(method string) int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.made[method]
+}
+
 // Answered is how often a press was answered.
 func (s *Server) Answered(query string) int {
 	s.mu.Lock()
@@ -312,6 +320,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
 	}
 	s.mu.Lock()
 	s.calls = append(s.calls, Call{method, params})
+	s.made[method]++
 	var f Failure
 	if list := s.failures[method]; len(list) > 0 {
 		f, s.failures[method] = list[0], list[1:]
