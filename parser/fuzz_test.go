@@ -32,6 +32,7 @@ func FuzzRead(f *testing.F) {
 		"x x4 (4) ( 4 ) 4x4x4 x-4 4*3/8",
 		"⅜000 0.⅜ ½½ 4½½",
 		"(4) (4) . across the top",
+		"0A-¾",
 	} {
 		f.Add(text)
 	}

@@ -91,7 +91,7 @@ func mapped(text string, m Message) error {
 // hyphen says whether a dash stands inside a word or figure, which it parts.
 func hyphen(text []rune, at int) bool {
 	part := func(i int) bool {
-		return i >= 0 && i < len(text) && (unicode.IsLetter(text[i]) || unicode.IsDigit(text[i]) || unicode.In(text[i], unicode.Mn, unicode.Cc, unicode.Cf))
+		return i >= 0 && i < len(text) && (unicode.IsLetter(text[i]) || unicode.IsNumber(text[i]) || unicode.In(text[i], unicode.Mn, unicode.Cc, unicode.Cf))
 	}
 	return (unicode.Is(unicode.Pd, text[at]) || text[at] == '−') && part(at-1) && part(at+1)
 }
