@@ -23,7 +23,7 @@ func (r *reader) attachAt(i int) {
 		c := r.lastOrOpen()
 		if c == nil || x.all && r.brokeBack(i) {
 			which := r.allOr()
-			if x.all || x.edit.Set.Grade.Reading != load.NotRead || x.edit.Set.Tensioner.Has != load.Untold {
+			if x.all || x.edit.Set.State.NoTag || x.edit.Set.Tensioner.Has != load.Untold {
 				which = All
 			}
 			r.changes = append(r.changes, Change{Ref: Ref{Which: which}, Edit: x.edit})
@@ -65,6 +65,7 @@ func (c *clause) apply(e Edit) {
 		s.Sound = load.Yes
 	}
 	s.NoGuard = s.NoGuard || e.Set.State.NoGuard && c.tie.Material != load.Chain
+	s.NoTag = s.NoTag || e.Set.State.NoTag
 	s.Damage = append(s.Damage, e.Damage...)
 	if e.Gone != "" {
 		s.Gone = e.Gone

@@ -203,7 +203,7 @@ func (c *clause) inherit(head *clause, all bool) {
 		c.count = 1
 	}
 	if t.Mark == 0 {
-		t.Mark = h.Mark
+		t.Mark, t.State.NoTag = h.Mark, t.State.NoTag || h.State.NoTag
 	}
 	if t.Anchor == 0 {
 		t.Anchor = h.Anchor

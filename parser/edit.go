@@ -38,9 +38,9 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		if s.fitting && s.part != "chain" {
 			return e, true // an unmarked hook or binder has no figure either way
 		}
-		e.Set.Grade = load.Grade{Reading: load.NoMarks}
+		e.Set.Grade, e.Set.State.NoTag = load.Grade{Reading: load.NoMarks}, true
 	case kNoTag:
-		return e, true
+		e.Set.State.NoTag = !s.fitting || s.part == "chain"
 	case kTighten:
 		if negated {
 			e.Loose = true

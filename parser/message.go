@@ -96,7 +96,7 @@ const (
 
 // Edit is what a Change does; zero fields are left alone.
 type Edit struct {
-	Set       load.TieDown // facts told now: size, grade, mark, tensioner, hook, anchor, route, place, state.NoGuard, state.Sound
+	Set       load.TieDown // facts told now: size, grade, mark, tensioner, hook, anchor, route, place, state.NoGuard, state.NoTag, state.Sound
 	Loose     bool
 	Tightened bool
 	Replaced  bool

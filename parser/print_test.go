@@ -155,7 +155,7 @@ func printLike(t load.TieDown) string {
 		when(t.Hook > 0, "hook="+printMass(t.Hook)), when(t.Anchor > 0, "ring="+printMass(t.Anchor)),
 		string(t.Route), t.Place.End, t.Place.Side, t.Place.Spread, when(t.Place.On != "", "on "+t.Place.On),
 		printTri(t.State.Tight, "tight", "loose"), printTri(t.State.Sound, "sound", "unsound"), strings.Join(state, " "),
-		when(t.State.NoGuard, "no guard"), t.State.Gone, when(t.Shared, "shared"), when(t.Thick > 0, "thick="+printLength(t.Thick)), t.Tag)
+		when(t.State.NoGuard, "no guard"), when(t.State.NoTag && t.Grade.Reading != load.NoMarks, "no tag"), t.State.Gone, when(t.Shared, "shared"), when(t.Thick > 0, "thick="+printLength(t.Thick)), t.Tag)
 }
 
 func printSize(t load.TieDown) string {

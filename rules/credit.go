@@ -129,8 +129,8 @@ func atCorner(t *load.TieDown) bool {
 // material is the rating of the chain, webbing, rope or strapping alone: the
 // mark on it, else its table row (49 CFR 393.108). low is 0 where there is none.
 func material(t *load.TieDown) (low, most load.Mass, d doubt, rests codes) {
-	if t.Mark > 0 {
-		return t.Mark, t.Mark, 0, 0
+	if m := t.Marked(); m > 0 {
+		return m, m, 0, 0
 	}
 	if t.Size == 0 {
 		// Not told: no credit, and at the most the best of its table, which a
@@ -160,6 +160,9 @@ func material(t *load.TieDown) (low, most load.Mass, d doubt, rests codes) {
 	}
 	if !ok {
 		return 0, Unbounded, noRow, 0
+	}
+	if t.State.NoTag {
+		return f.WLL, f.WLL, 0, 0 // told: there is no tag to look at
 	}
 	return f.WLL, f.WLL, 0, codeTableRow
 }

@@ -142,7 +142,7 @@ func (s *sheet) inUse() load.TieDown {
 	t := best.tie
 	return load.TieDown{
 		Material: t.Material, Size: t.Size, SizeWord: t.SizeWord, Thick: t.Thick, Make: t.Make,
-		Grade: t.Grade, Mark: t.Mark, Hook: t.Hook, Anchor: t.Anchor,
+		Grade: t.Grade, Mark: t.Marked(), Hook: t.Hook, Anchor: t.Anchor,
 		Tensioner: load.Tensioner{Has: load.Yes, Kind: t.Tensioner.Kind, Rating: t.Tensioner.Rating, Label: t.Tensioner.Label},
 		State:     load.State{Tight: load.Yes, Sound: load.Yes},
 	}
@@ -347,7 +347,7 @@ func (m *mending) weight() {
 // nextUp is the next larger chain of the same grade, with a binder that is not
 // weaker than it.
 func nextUp(t load.TieDown) (load.TieDown, bool) {
-	if t.Material != load.Chain || t.Grade.Reading != load.Read || t.Mark > 0 {
+	if t.Material != load.Chain || t.Grade.Reading != load.Read || t.Marked() > 0 {
 		return t, false
 	}
 	size, f, ok := tables.NextChain(t.Size, t.Grade.Value)

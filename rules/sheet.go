@@ -177,7 +177,7 @@ func same(a, b *load.TieDown) bool {
 }
 
 func sameState(a, b *load.State) bool {
-	if (a.Tight == load.No) != (b.Tight == load.No) || a.NoGuard != b.NoGuard || a.Gone != b.Gone || len(a.Damage) != len(b.Damage) {
+	if (a.Tight == load.No) != (b.Tight == load.No) || a.NoGuard != b.NoGuard || a.NoTag != b.NoTag || a.Gone != b.Gone || len(a.Damage) != len(b.Damage) {
 		return false
 	}
 	for i := range a.Damage {

@@ -323,6 +323,8 @@ func readTie(t testing.TB, td *load.TieDown, w string) {
 		td.State.Gone = "came off"
 	case "noguard":
 		td.State.NoGuard = true
+	case "notag":
+		td.State.NoTag = true
 	case "shared":
 		td.Shared = true
 	case "gear":

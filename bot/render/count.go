@@ -219,7 +219,7 @@ func alike(a, b *rules.Line) bool {
 
 // sameKind says whether two tie-downs are of the same material, size and grade.
 func sameKind(a, b *load.TieDown) bool {
-	return a.Material == b.Material && a.Size == b.Size && a.Grade == b.Grade && a.Make == b.Make && a.Mark == b.Mark
+	return a.Material == b.Material && a.Size == b.Size && a.Grade == b.Grade && a.Make == b.Make && a.Marked() == b.Marked() && a.State.NoTag == b.State.NoTag
 }
 
 // binders says what becomes of the sum if the binders not told are the
@@ -316,7 +316,7 @@ func (p *page) weakest(c *rules.Count) {
 func (p *page) marks(c *rules.Count) {
 	for _, l := range grouped(c.Lines) {
 		t := &l.Tie
-		if t.Material != load.Chain || t.Mark == 0 || t.Grade.Reading != load.Read {
+		if t.Material != load.Chain || t.Marked() == 0 || t.Grade.Reading != load.Read {
 			continue
 		}
 		if f, ok := figure(t); ok && f.WLL != t.Mark {

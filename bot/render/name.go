@@ -19,7 +19,7 @@ func (w *words) full(t load.TieDown) string {
 			note = w.Name.NoMark
 		case t.Grade.Reading == load.Alloy:
 			phrase = w.Name.ChainAlloy
-		case t.Grade.Reading == load.NotRead && t.Mark > 0:
+		case t.Grade.Reading == load.NotRead && t.Marked() > 0:
 		case t.Grade.Reading == load.NotRead:
 			note = w.Name.NoGrade
 		default:
@@ -52,7 +52,7 @@ func (p *page) kind(t load.TieDown) string {
 	w := &p.w.Name
 	size := p.w.size(t)
 	switch {
-	case t.Size == 0 && t.Mark == 0 && t.Material != "":
+	case t.Size == 0 && t.Marked() == 0 && t.Material != "":
 		size = w.SizeNotTold
 	case t.Material == load.Chain:
 		size = strings.TrimSuffix(size, w.Inch)
@@ -62,8 +62,11 @@ func (p *page) kind(t load.TieDown) string {
 		kind = p.grade(t)
 	}
 	mark := ""
-	if t.Mark > 0 {
-		mark = filled(w.Marked, "mark", p.down(t.Mark))
+	switch m := t.Marked(); {
+	case m > 0:
+		mark = filled(w.Marked, "mark", p.down(m))
+	case t.State.NoTag && t.Material != load.Chain:
+		mark = w.MarkNone
 	}
 	return strings.Join(strings.Fields(size+" "+kind+" "+mark), " ")
 }
@@ -78,7 +81,7 @@ func (p *page) grade(t load.TieDown) string {
 		return w.Alloy
 	case t.Grade.Reading == load.NoMarks:
 		return w.MarkNone
-	case t.Size > 0 && t.Mark == 0:
+	case t.Size > 0 && t.Marked() == 0:
 		return w.MarkNotTold
 	}
 	return ""

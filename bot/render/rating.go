@@ -60,7 +60,7 @@ func (p *page) rated(t *load.TieDown, wll load.Mass) bool {
 // source says where a rating comes from: "its mark", "the federal table, from
 // memory".
 func (p *page) source(t *load.TieDown) string {
-	if t.Mark > 0 {
+	if t.Marked() > 0 {
 		return p.w.Rating.ByMark
 	}
 	f, ok := figure(t)
@@ -160,7 +160,7 @@ func (p *page) howMany(s talk.HowMany) {
 				p.say(w.TakesWeak, "weak", p.stamp(f.WLL), "direct", strconv.Itoa(s.WeakDirect), "over", strconv.Itoa(s.WeakOver))
 			}
 		}
-	case s.Tie.Size == 0 && s.Tie.Mark == 0:
+	case s.Tie.Size == 0 && s.Tie.Marked() == 0:
 		kinds, what := usualChains, w.WhatSize
 		if s.Tie.Material == load.Webbing {
 			kinds, what = usualStraps, w.WhatWidth

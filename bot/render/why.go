@@ -107,7 +107,7 @@ func (p *page) from(l *rules.Line) string {
 			return w.ByLabel
 		}
 		return filled(w.ByPart, "part", word(p.w.Name.Limits, limit))
-	case t.Mark > 0:
+	case t.Marked() > 0:
 		return w.ByMark
 	}
 	f, ok := figure(t)

@@ -86,7 +86,7 @@ func blank(e *parser.Edit) bool {
 func editsOf(e *parser.Edit) []Edit {
 	var list []Edit
 	var facts *load.TieDown
-	if !bare(&e.Set) || e.Set.State.Sound != load.Untold || e.Set.State.NoGuard || e.Set.Thick > 0 || e.Set.Shared {
+	if !bare(&e.Set) || e.Set.State.Sound != load.Untold || e.Set.State.NoGuard || e.Set.State.NoTag || e.Set.Thick > 0 || e.Set.Shared {
 		s := e.Set
 		s.State.Damage = nil
 		facts = &s

@@ -58,7 +58,7 @@ func (t *turn) likeLast(d *parser.Describe) {
 		if x.Material != "" || x.Size != 0 || x.Mark != 0 || x.Grade.Reading != load.NotRead {
 			return
 		}
-		x.Material, x.Size, x.SizeWord, x.Grade, x.Make, x.Thick, x.Mark = last.Material, last.Size, last.SizeWord, last.Grade, last.Make, last.Thick, last.Mark
+		x.Material, x.Size, x.SizeWord, x.Grade, x.Make, x.Thick, x.Mark = last.Material, last.Size, last.SizeWord, last.Grade, last.Make, last.Thick, last.Marked()
 	}
 	d.Articles = []parser.Article{a}
 }

@@ -87,7 +87,7 @@ func (e *Edit) change(t *load.TieDown) {
 	case Tighten:
 		t.State.Tight = load.Yes
 	case Replace:
-		t.State = load.State{NoGuard: t.State.NoGuard}
+		t.State = load.State{NoGuard: t.State.NoGuard, NoTag: t.State.NoTag}
 		if t.Tensioner.Has == load.No {
 			t.Tensioner.Has = load.Untold
 		}
@@ -141,6 +141,13 @@ func set(t, f *load.TieDown) {
 	put(&t.Thick, f.Thick)
 	put(&t.Make, f.Make)
 	put(&t.Grade, f.Grade)
+	if f.Mark > 0 && !f.State.NoTag { // a tag was found after all
+		t.State.NoTag = false
+		if t.Grade.Reading == load.NoMarks {
+			t.Grade = load.Grade{}
+		}
+	}
+	t.State.NoTag = t.State.NoTag || f.State.NoTag
 	put(&t.Mark, f.Mark)
 	put(&t.Tensioner.Has, f.Tensioner.Has)
 	put(&t.Tensioner.Kind, f.Tensioner.Kind)

@@ -22,7 +22,7 @@ const (
 func senseOf(e *parser.Edit) sense {
 	s := &e.Set
 	switch {
-	case e.Loose || len(e.Damage) > 0 || e.Gone != "" || s.State.Tight == load.No || s.State.NoGuard ||
+	case e.Loose || len(e.Damage) > 0 || e.Gone != "" || s.State.Tight == load.No || s.State.NoGuard || s.State.NoTag ||
 		s.Tensioner.Has == load.No || s.Grade.Reading == load.NoMarks:
 		return harms
 	case e.Tightened || e.Replaced || e.Back || s.State.Tight == load.Yes:
@@ -419,6 +419,6 @@ func alike(all []*load.TieDown) bool {
 func twin(a, b *load.TieDown) bool {
 	return a.Material == b.Material && a.Size == b.Size && a.Make == b.Make && a.Grade == b.Grade && a.Mark == b.Mark &&
 		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.Anchor == b.Anchor && a.Route == b.Route && a.Place == b.Place &&
-		a.State.Tight == b.State.Tight && a.State.Gone == b.State.Gone && a.State.NoGuard == b.State.NoGuard &&
+		a.State.Tight == b.State.Tight && a.State.Gone == b.State.Gone && a.State.NoGuard == b.State.NoGuard && a.State.NoTag == b.State.NoTag &&
 		len(a.State.Damage) == len(b.State.Damage) && a.Tag == b.Tag
 }

@@ -99,7 +99,7 @@ type TieDown struct {
 	Thick     Length    `json:",omitzero"` // steel strapping only; 0 untold
 	Make      string    `json:",omitzero"` // make-up of a rope: key of wire_rope.csv or cordage.csv; "" untold
 	Grade     Grade     `json:",omitzero"`
-	Mark      Mass      `json:",omitzero"` // working load limit marked on the chain, strap or rope; 0 untold
+	Mark      Mass      `json:",omitzero"` // working load limit told as marked on the chain, strap or rope; 0 untold; what counts is Marked
 	Tensioner Tensioner `json:",omitzero"`
 	Hook      Mass      `json:",omitzero"` // least hook rating told; 0 untold
 	Anchor    Mass      `json:",omitzero"` // least anchor point rating told; 0 untold
@@ -110,6 +110,15 @@ type TieDown struct {
 	Shared    bool      `json:",omitzero"` // told to hold two articles at once
 	FromGear  bool      `json:",omitzero"` // completed from this chat's gear
 	Tag       string    `json:",omitzero"` // the crew's own mark for it ("chain 7"); "" when none
+}
+
+// Marked is the working load limit marked on t; 0 where none was told, or where t
+// was told to bear no tag or mark, so that the table rates it (49 CFR 393.108).
+func (t *TieDown) Marked() Mass {
+	if t.State.NoTag || t.Grade.Reading == NoMarks {
+		return 0
+	}
+	return t.Mark
 }
 
 // Material is what a tie-down is made of.
@@ -178,6 +187,7 @@ type State struct {
 	Sound   Tri      `json:",omitzero"` // told undamaged (Yes)
 	Damage  []Damage `json:",omitzero"` // told damage, not yet mended
 	NoGuard bool     `json:",omitzero"` // told bearing on steel with no edge guard
+	NoTag   bool     `json:",omitzero"` // told to bear no tag or mark that rates it
 	Gone    string   `json:",omitzero"` // not on any more: "came off", "lost", "taken off"; "" is on
 }
 
