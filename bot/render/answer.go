@@ -98,7 +98,13 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.when(s)
 	case talk.InForce:
 		p.inForce(r.House)
+	case talk.More:
+		p.text = append(p.text, s.Text...)
 	case talk.Help:
+		if s.Short {
+			p.say(p.w.HelpShort)
+			return
+		}
 		p.lines(p.w.Help)
 	}
 }
