@@ -79,7 +79,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Cannot:
 		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)))
 	case talk.Plain:
-		p.topic(s.Topic, r)
+		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
 		p.rating(s.Count)
 	case talk.Compare:

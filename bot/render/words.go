@@ -44,7 +44,7 @@ type words struct {
 
 	Stands map[string]string // how the load in hand stands, by its verdict
 
-	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
+	WhatIf, OnlyAsked, NoTopic, Nearest, NoGear, WithBinder string
 }
 
 // lawWords speak of the rules in force.
@@ -815,6 +815,7 @@ var english = words{
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
+	Nearest:    "Nearest I can answer: {list}.",
 	NoGear:     "none noted",
 	WithBinder: " with {rating} binders",
 }

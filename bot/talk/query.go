@@ -41,7 +41,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "hold":
 		t.cannot("not kept")
 	default:
-		t.say(Plain{Topic: q.Topic})
+		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
 }
 

@@ -78,7 +78,10 @@ type GearRow struct {
 }
 
 // Plain is a short answer to a question from the topics, by key.
-type Plain struct{ Topic string }
+type Plain struct {
+	Topic string
+	Near  []string // where there is no such topic: what to ask for the nearest ones
+}
 
 // Rating answers what a tie-down is rated ("3/8 g70?") or a lone set is good for.
 type Rating struct {
