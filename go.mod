@@ -8,6 +8,7 @@ require (
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/term v0.48.0
 	golang.org/x/time v0.16.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 // For tests only.
