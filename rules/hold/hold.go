@@ -101,11 +101,13 @@ type Cable struct {
 // does not goes slack.
 func (c *Cable) against(d Direction) bool { return !c.Clamp && c.Pull.dot(d.unit()) < -1e-9 }
 
+// degree is one degree in radians.
+const degree = math.Pi / 180
+
 // Pull is the unit vector of a cable that falls at up degrees to the deck and runs
 // out degrees off the long axis in plan, to the front or the rear and to the left or
 // the right (each +1 or -1, or 0 for neither).
 func Pull(up, out float64, front, left float64) Vec {
-	const degree = math.Pi / 180
 	flat := math.Cos(up * degree)
 	return Vec{front * flat * math.Cos(out*degree), left * flat * math.Sin(out*degree), -math.Sin(up * degree)}
 }
