@@ -13,6 +13,7 @@ import (
 // Zero fields were not told.
 type Hold struct {
 	Contact  string      `json:",omitzero"` // what it stands on with: "rubber", "steel", "wood", "mat"
+	Tracks   bool        `json:",omitzero"` // told to stand on tracks: nothing of it rolls
 	Deck     string      `json:",omitzero"` // "wood", "steel"
 	Surface  string      `json:",omitzero"` // "dry", "wet", "slick"
 	Friction load.Micro  `json:",omitzero"` // told as a figure
@@ -130,7 +131,7 @@ func (r *reader) asksHold(from, to int) bool {
 			return true
 		case begun:
 		case word == "head":
-			if p[i].text == "hold" && !r.holdGoesOn(p[i+n:]) {
+			if p[i].text == "hold" && !(r.holdGoesOn(p[i+n:]) && !r.has(from, to, kLoose, kGone, kDamage, kTighten, kReplace, kTaken)) {
 				begun = true
 				continue
 			}
@@ -142,20 +143,31 @@ func (r *reader) asksHold(from, to int) bool {
 	return false
 }
 
-// holdGoesOn says whether what follows "hold" is of a hold question: nothing, or
-// something that such a question tells.
+// holdGoesOn says whether what follows "hold" is of a hold question: nothing,
+// something that such a question tells, or one thing on another ("plastic on
+// glass").
 func (r *reader) holdGoesOn(p []holdPiece) bool {
-	told, only := false, true
+	told, only, on := false, true, false
 	for i := 0; i < len(p); {
 		word, n := holdAt(p, i)
-		if word != "" && word != "small" || p[i].cut && word == "" || r.toks[p[i].tok].kind.in(kNum, kLength, kBadFig) {
-			told = told || !p[i].cut && word != "up" && word != "chain" && word != "webbing"
+		switch {
+		case p[i].cut:
+		case r.toks[p[i].tok].kind.in(kNum, kLength, kBadFig):
+			told, only = true, false
+		case word == "small":
+			on = on || p[i].text == "on" && i > 0 && i+1 < len(p) && !p[i+1].cut
+			only = only && p[i].text != "on" && p[i].text != "off"
+		default:
+			told = told || word != "" && word != "up" && word != "chain" && word != "webbing"
+			only = false
 		}
-		only = only && (p[i].cut || word == "small" && p[i].text != "on" && p[i].text != "off")
 		i += max(1, n)
 	}
-	return told || only
+	return told || only || on && len(p) <= mostOnOther
 }
+
+// mostOnOther is how many words "one thing on another" takes at the most.
+const mostOnOther = 6
 
 // hold reads tokens from..to as such a question. Every word of it is owned that
 // means something in it; what is left is unread and may be about the deck.
@@ -240,7 +252,9 @@ func (h *holdReader) word(i int, word string, n int) {
 		owner = OwnPhrase
 		h.before = h.before || h.p[i].text == "on"
 	case "contact":
-		h.told.Contact = value
+		h.told.Contact, h.told.Tracks = strings.TrimSuffix(value, " tracks"), strings.HasSuffix(value, " tracks")
+	case "tracks":
+		h.told.Tracks = true
 	case "deck":
 		h.told.Deck = value
 	case "either": // "steel on wet steel"

@@ -20,6 +20,7 @@ func printHold(h Hold) string {
 	}
 	feet := func(l load.Length) string { return fmt.Sprintf("%g ft", l.Inches()/12) }
 	add(h.Contact != "", "%s", h.Contact)
+	add(h.Tracks, "tracks")
 	add(h.Deck != "", "on %s", h.Deck)
 	add(h.Surface != "", "%s", h.Surface)
 	add(h.Friction > 0, "friction %s", micro(h.Friction))
@@ -44,7 +45,7 @@ func TestRead_whatAHoldQuestionTells(t *testing.T) {
 		{"hold check please", "", ""},
 		{"hold rubber on wet steel", "rubber on steel wet", ""},
 		{"hold steel on steel", "steel on steel", ""},
-		{"hold steel tracks on a wet wood deck", "steel on wood wet", ""},
+		{"hold steel tracks on a wet wood deck", "steel tracks on wood wet", ""},
 		{"hold rubber tires on wood", "rubber on wood", ""},
 		{"hold tyres on aluminium, dry", "rubber on steel dry", ""},
 		{"hold on wet steel", "on steel wet", ""},
@@ -81,6 +82,9 @@ func TestRead_whatAHoldQuestionTells(t *testing.T) {
 		{"how hard can i brake", "", ""},
 		{"hold does it hold 0.8 g", "", ""},
 		{"hold plastic on steel", "on steel doubt", "plastic"},
+		{"hold plastic on glass", "doubt", "plastic glass"},
+		{"hold tracks on wood", "tracks on wood", ""},
+		{"hold rubber tracks on dry wood", "rubber tracks on wood dry", ""},
 		{"hold rubber on gravel", "rubber doubt", "gravel"},
 		{"hold cg 500 ft", "", "500 ft"},
 	} {
@@ -108,7 +112,7 @@ func TestRead_whatIsNoHoldQuestion(t *testing.T) {
 		"hold on the front left is loose", "hold on a sec", "hold up", "hold on", "hold on, chain came off",
 		"14000 lb roller, 4x 3/8 g70 direct, will that hold", "how many g70 3/8 for 52000", "how many g 70 3/8 for 52000",
 		"front left came loose after a panic stop", "strap is cut, hit the brakes", "how many 3/8 g70 to hold 52000", "does a boom lock hold",
-		"will 4 hold", "hold my beer", "a chain snapped when i hit the brakes",
+		"will 4 hold", "hold my beer", "hold on, the front left one on the roller is loose", "a chain snapped when i hit the brakes",
 	} {
 		for _, act := range Read(text).Acts {
 			if a, ok := act.(Ask); ok && a.Topic == "hold" {

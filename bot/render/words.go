@@ -36,6 +36,8 @@ type words struct {
 
 	Stands map[string]string // how the load in hand stands, by its verdict
 
+	Hold holdWords
+
 	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
 }
 
@@ -704,6 +706,7 @@ var english = words{
 		"not words":        "I read words only, not a {name}. Text me the load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"words only":       "I read the words only, not the {name}.",
 		"too fast":         "That is more than I can take at once. This one is not counted, and none of the next minute: wait, then send it again.",
+		"hold no weight":   "How many g is a share of the weight, and none was told{of}. What does it weigh? Text: it weighs 14000",
 		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
@@ -727,6 +730,8 @@ var english = words{
 		"short":     "Your load is short. Text: what do I need",
 		"unsettled": "Your load is not settled yet. Text: what do I need",
 	},
+	Hold: englishHold,
+
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",

@@ -141,6 +141,7 @@ type Cannot struct {
 	// "settled": a button under a question that is not open any more.
 	// "not words", "words only": Words came in place of words, or beside them.
 	// "too fast": more messages at once than are taken of one chat.
+	// "hold no weight": how many g are held is a share of a weight not told; Words is the article's.
 	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string

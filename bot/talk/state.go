@@ -3,6 +3,7 @@ package talk
 import (
 	"time"
 
+	"halfweight/parser"
 	"halfweight/rules/load"
 )
 
@@ -32,6 +33,9 @@ type State struct {
 	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
 	Last  string    `json:"last,omitzero"`   // the event of the last message read
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+
+	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
+	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count
 }
 
 // Turn is what one event changed, resolved: no words, so that a reader that
