@@ -33,6 +33,7 @@ type holdWords struct {
 	High, Refused        string
 	Corners, Away        string
 	Over, Left, Aside    string
+	Program              string
 	NoHeight, NoBase     string
 	NoSides, NoEnds      string
 	Hooks                string
@@ -148,6 +149,9 @@ func (p *page) holdTies(h talk.Hold) {
 	}
 	if h.Left > 0 {
 		p.say(w.Left, "n", strconv.Itoa(h.Left))
+	}
+	if h.Program {
+		p.say(w.Program)
 	}
 	if h.Aside > 0 {
 		p.say(w.Aside, "n", strconv.Itoa(h.Aside))
@@ -290,6 +294,7 @@ var englishHold = holdWords{
 	Away:     "Each pulling away from it.",
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
+	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",
 	Aside:    "{n} set aside: nothing.",
 	NoHeight: "No word on tipping: height of its centre of gravity not told.",
 	NoBase:   "No word on tipping: width and length of its base not told.",

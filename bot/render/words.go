@@ -717,6 +717,7 @@ var english = words{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
+		"By mechanics, how many g: hold / hold rubber on wet steel, chains at 45, 30 out",
 		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
 		"What you get is the federal minimum on what you tell me. It is not advice to go.",

@@ -34,6 +34,7 @@ type Hold struct {
 	Over    bool     // some press, over the top
 	Left    int      // tie-downs that hold less here than they may: place or route not told, no equal across from them
 	Aside   int      // set aside: hold nothing
+	Program bool     // pulls that do not mirror each other were worked out as a whole
 	Height  bool     // the height of the centre of gravity was told
 	Width   bool     // and the width of the base
 	Length  bool     // and its length
@@ -119,7 +120,7 @@ func holdOf(c *rules.Count, q *parser.Hold) (h Hold, ok bool) {
 	if !ok {
 		return Hold{}, false
 	}
-	h.Corners, h.Left = a.Corners, a.Left
+	h.Corners, h.Left, h.Program = a.Corners, a.Left, a.Program
 	h.ways(&set, &a, m)
 	return h, true
 }
