@@ -164,7 +164,7 @@ func (b *builder) sign(i int) int {
 	case '#':
 		return b.put(tok{kind: kDecor}, i, i+1)
 	case '%':
-		return b.put(tok{kind: kOther}, i, i+1)
+		return b.put(tok{kind: kPercent}, i, i+1)
 	}
 	return b.put(tok{kind: kDecor}, i, i+1)
 }

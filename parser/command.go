@@ -27,6 +27,10 @@ func (r *reader) commands() int {
 			return r.trailer(i)
 		case "make":
 			return r.make(i)
+		case "rules ?", "rules canada", "rules federal":
+			return r.rulesWord(i)
+		case "house", "house off":
+			return r.houseRule(i)
 		}
 	}
 	if t.kind == kKind && r.machineIs(i) || r.attribute(i) {

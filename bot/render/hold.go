@@ -54,7 +54,7 @@ type closerWords struct{ Rub, Angles, Height, Width, Length string }
 func (p *page) hold(h talk.Hold) {
 	w := &p.w.Hold
 	p.turn()
-	p.line(w.Head, "what", p.what(h.Count))
+	p.line(w.Head, "what", p.what(h.Count), "cite", h.Named.Cite)
 	p.line(strings.Join(p.holdWays(h), "; ") + ".")
 	if h.Why {
 		p.holdWhy(h)
@@ -264,7 +264,7 @@ func (p *page) ofName(name string) string {
 
 // englishHold is what is said of hold in English.
 var englishHold = holdWords{
-	Head:  "{what}. By mechanics at the ratings, g of the g that 49 CFR 393.102(a)(2) names:",
+	Head:  "{what}, by mechanics, of what {cite} names:",
 	Way:   "{way} {g} g of {of}",
 	Ways:  [4]string{"forward", "rearward", "to the left", "to the right"},
 	Sides: "to each side",
@@ -290,8 +290,8 @@ var englishHold = holdWords{
 	Doubt:    "Some words I could not read, so I took the deck as muddy or icy.",
 	High:     "Above {most} takes mats made for it.",
 	Refused:  "{told} is more than I take: {most} at the most.",
-	Corners:  "One on each corner, each pulling away from it.",
-	Away:     "Each pulling away from it.",
+	Corners:  "One on each corner, pulling away from it, up to its rating.",
+	Away:     "Each pulling away from it, up to its rating.",
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
 	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",

@@ -22,6 +22,10 @@ func (p *page) load(r talk.Reply) {
 	stands := worst.Verdict == rules.VerdictCovered
 	p.lose = stands
 	p.heads(order, r)
+	if stands && len(r.House) > 0 {
+		p.say(p.w.House.Met)
+	}
+	p.say(p.w.House.Only[string(r.ByLaw)])
 	p.turn()
 	p.notRead(r)
 	p.says(r, true)
@@ -50,7 +54,7 @@ func (p *page) load(r talk.Reply) {
 	case rules.VerdictShort:
 		p.say(p.w.TextMe)
 	}
-	p.say(p.w.Caution)
+	p.say(p.law.Caution)
 }
 
 // unsettle is the articles as they can be told: what was not read and may change
@@ -224,7 +228,7 @@ func (p *page) spare(c *rules.Count) string {
 
 // just says so where little is to spare.
 func (p *page) just(c *rules.Count) string {
-	if c.Credit-c.NeedHigh < tables.Of(tables.Federal().OnlyJust, c.NeedHigh) {
+	if c.Credit-c.NeedHigh < tables.Of(p.lim.OnlyJust, c.NeedHigh) {
 		return p.w.Head.OnlyJust
 	}
 	return ""

@@ -14,9 +14,10 @@ import (
 // Hold answers by mechanics how many g the tie-downs of an article hold. It says
 // nothing of the count, and nothing in the count rests on it.
 type Hold struct {
-	Count *rules.Count // of the article: how it stands, its name and weight
-	Ways  [4]HoldWay   // forward, rearward, left, right
-	Order []int        // indices of Ways, weakest first; of equals the one that is furthest below what is named
+	Count *rules.Count       // of the article: how it stands, its name and weight
+	Ways  [4]HoldWay         // forward, rearward, left, right
+	Named tables.Performance // what it is compared with
+	Order []int              // indices of Ways, weakest first; of equals the one that is furthest below what is named
 
 	Friction float64
 	From     string         // "told", "table", or "" where nothing was told to look it up by
@@ -45,7 +46,7 @@ type Hold struct {
 // HoldWay is what is held in one direction, in g and rounded down to 0.05.
 type HoldWay struct {
 	G         float64
-	Of        float64 // what 49 CFR 393.102(a)(2) names
+	Of        float64 // what Named names
 	Tips      bool    // it tips before it slides
 	TipKnown  bool    // tipping was worked out
 	Rubs      float64 // of G: what friction holds alone, not rounded
@@ -64,10 +65,13 @@ func (t *turn) hold(q *parser.Hold, why bool) {
 	if t.held != nil && !why {
 		q = after(t.held, q)
 	}
-	report := rules.Evaluate(t.load, rules.Federal)
-	answered := false
+	report := rules.Evaluate(t.load, t.set)
+	answered, named := false, tables.MechanicsFigures().Federal
+	if t.s.Rules == rules.Canada.Name {
+		named = tables.MechanicsFigures().Canada
+	}
 	for i := range report.Articles {
-		h, ok := holdOf(&report.Articles[i], q)
+		h, ok := holdOf(&report.Articles[i], q, named)
 		if !ok {
 			t.say(Cannot{Why: "hold no weight", Words: report.Articles[i].Article.Name})
 			continue
@@ -103,12 +107,12 @@ func after(before, now *parser.Hold) *parser.Hold {
 
 // holdOf is the answer for one article; ok is false where its weight is not told.
 // A weight told loosely is taken at its most.
-func holdOf(c *rules.Count, q *parser.Hold) (h Hold, ok bool) {
+func holdOf(c *rules.Count, q *parser.Hold, named tables.Performance) (h Hold, ok bool) {
 	if !c.Article.Weight.Known() {
 		return Hold{}, false
 	}
 	m := tables.MechanicsFigures()
-	h = Hold{Count: c, Odd: q.Odd, Height: q.Height > 0, Width: q.Width > 0, Length: q.Length > 0}
+	h = Hold{Count: c, Named: named, Odd: q.Odd, Height: q.Height > 0, Width: q.Width > 0, Length: q.Length > 0}
 	h.rub(q, m)
 	h.Braked = braked(c.Article, q, m)
 	set := hold.Load{
@@ -121,7 +125,7 @@ func holdOf(c *rules.Count, q *parser.Hold) (h Hold, ok bool) {
 		return Hold{}, false
 	}
 	h.Corners, h.Left, h.Program = a.Corners, a.Left, a.Program
-	h.ways(&set, &a, m)
+	h.ways(&set, &a)
 	return h, true
 }
 
@@ -227,7 +231,7 @@ func (h *Hold) angles(of load.Material, q *parser.Hold, m *tables.Mechanics) (up
 
 // ways lays out the answer by direction, weakest first, and what each part of it
 // holds by itself.
-func (h *Hold) ways(set *hold.Load, a *hold.Answer, m *tables.Mechanics) {
+func (h *Hold) ways(set *hold.Load, a *hold.Answer) {
 	alone, over := *set, *set
 	alone.Ties, over.Ties = nil, nil
 	for _, t := range set.Ties {
@@ -237,7 +241,7 @@ func (h *Hold) ways(set *hold.Load, a *hold.Answer, m *tables.Mechanics) {
 	}
 	rubs, _ := hold.Work(alone)
 	presses, _ := hold.Work(over)
-	of := [4]float64{m.Forward, m.Rearward, m.Sideways, m.Sideways}
+	of := [4]float64{h.Named.Forward, h.Named.Rearward, h.Named.Sideways, h.Named.Sideways}
 	for _, d := range hold.Directions {
 		h.Ways[d] = HoldWay{
 			G: hold.Down(a.Holds[d]), Of: of[d], TipKnown: a.Tipping[d], Tips: a.Tipping[d] && a.Tips[d] < a.Slides[d],

@@ -14,6 +14,9 @@ type Reply struct {
 	Text        string        // the message as sent
 	Verdict     string        // of the data contract: covered, fix, short, unsettled, answer, done, unread
 	LoadVerdict string        // the load's own beside answer and done; "" when none is in hand
+	Rules       string        // name of the set in force; "" for the federal one
+	House       []rules.House // the crew's own that tighten it
+	ByLaw       rules.Verdict // how the load stands by law alone, where only a house rule leaves it short; else ""
 	Units       string        // "lb" or "kg": the chat's
 	Report      *rules.Report // the load judged, where the message is one or changes one; else nil
 	Assumed     []Assumed     // taken for granted in reading, beside the report's own
@@ -57,9 +60,10 @@ type Done struct {
 	// "new load", "undo", "nothing to undo", "replaced" (a load told without a
 	// name took the place of the one in hand), "gear", "gear less", "machine",
 	// "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at",
-	// "delivered", "unknown" (an open question was answered with don't know).
+	// "rules" (another set is in force), "house" (the crew's own rules as they
+	// are now), "delivered", "unknown" (an open question was answered with don't know).
 	What  string
-	Words string    // with "machine" its name, with "units" the unit
+	Words string    // with "machine" its name, with "units" the unit, with "rules" the set
 	Gear  []GearRow // with "gear" and "gear less": all that is left
 	Mass  load.Mass // with "anchor"
 	When            // with the words from the road: as asked right after them
@@ -120,6 +124,9 @@ type When struct {
 	Due         bool      // it is due now: so many miles or hours have passed, or the trip was broken
 }
 
+// InForce tells whose rules are in force and the crew's own: Reply.Rules and House.
+type InForce struct{}
+
 // Help shows what can be sent.
 type Help struct{ Topic string }
 
@@ -142,6 +149,8 @@ type Cannot struct {
 	// "not words", "words only": Words came in place of words, or beside them.
 	// "too fast": more messages at once than are taken of one chat.
 	// "hold no weight": how many g are held is a share of a weight not told; Words is the article's.
+	// "house which": no house rule that is known. "house loosens": it asks less
+	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
 	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string
@@ -160,4 +169,5 @@ func (Need) say()    {}
 func (Why) say()     {}
 func (When) say()    {}
 func (Help) say()    {}
+func (InForce) say() {}
 func (Cannot) say()  {}

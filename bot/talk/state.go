@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"halfweight/parser"
+	"halfweight/rules"
 	"halfweight/rules/load"
 )
 
@@ -27,6 +28,9 @@ type State struct {
 	Ring     load.Mass `json:"ring,omitzero"` // least rating of the trailer's rings: limits every later tie-down
 	Machines []Machine `json:"machines,omitempty"`
 	Trip     Trip      `json:"trip,omitzero"`
+
+	Rules string        `json:"rules,omitempty"` // name of the set in force; "" for the federal one
+	House []rules.House `json:"house,omitempty"` // the crew's own, that tighten it
 
 	Asked *Question `json:"asked,omitempty"` // the one open question
 	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about

@@ -75,7 +75,7 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 
 // refused is the reply to a message that was not read.
 func refused(s *State, text string, why Cannot) Reply {
-	return Reply{Text: text, Verdict: verdictUnread, Units: s.units(), Says: []Say{why}}
+	return Reply{Text: text, Verdict: verdictUnread, Rules: s.Rules, House: s.House, Units: s.units(), Says: []Say{why}}
 }
 
 func firstOf(s string, n int) string {
@@ -99,6 +99,7 @@ func (s *State) units() string {
 type turn struct {
 	s    State
 	now  time.Time
+	set  rules.Set // in force
 	msg  *parser.Message
 	load load.Load // as it stands
 	r    Reply
@@ -122,9 +123,9 @@ type turn struct {
 // stepMessage is Step with the message read.
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
-	t := turn{s: s, now: now, msg: &msg, load: s.load(), held: s.Held}
+	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load(), held: s.Held}
 	t.s.Held = nil
-	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
+	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
 	for _, act := range inOrder(msg.Acts, len(t.load.Articles) > 0) {
@@ -180,6 +181,8 @@ func (t *turn) do(act parser.Act) {
 		t.gear(&act)
 	case parser.House:
 		t.house(&act)
+	case parser.HouseRule:
+		t.houseRule(&act)
 	case parser.Ask:
 		t.asks = append(t.asks, act)
 	case parser.Road:
@@ -279,7 +282,7 @@ func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSp
 
 // conclude judges the load, answers what was asked and picks the one question.
 func (t *turn) conclude(event string) {
-	report := rules.Evaluate(t.load, rules.Federal)
+	report := rules.Evaluate(t.load, t.set)
 	inHand := len(t.load.Articles) > 0
 	t.unread(inHand)
 	if len(t.edits) > 0 {
@@ -298,7 +301,7 @@ func (t *turn) conclude(event string) {
 	switch {
 	case t.touched && inHand:
 		t.r.Verdict = stands
-		t.r.Report = &report
+		t.r.Report, t.r.ByLaw = &report, t.byLaw(&report)
 		t.r.Assumed = t.assumed()
 		t.question(&report, event)
 	case t.touched:

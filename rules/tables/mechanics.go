@@ -15,7 +15,7 @@ var frictionCSV string
 // Mechanics are the figures that the mechanics of a load are worked out with and
 // compared with. No rule rests on any of them.
 type Mechanics struct {
-	Forward, Rearward, Sideways float64 // g at the working load limit (49 CFR 393.102(a)(2))
+	Federal, Canada Performance // what the mechanics are compared with
 
 	AngleLow, AngleHigh   float64 // degrees: the range of an angle that was not told
 	AngleFlat, AngleSteep float64 // degrees to the deck: outside these it is asked again
@@ -24,6 +24,13 @@ type Mechanics struct {
 	Braked       float64 // share of the weight on wheels that is on braked ones
 	FrictionMost float64 // the most that is taken of a friction told
 	FrictionHigh float64 // above this it is doubted
+}
+
+// Performance is what a section names that each direction must hold, in g, with
+// each device at its working load limit.
+type Performance struct {
+	Forward, Rearward, Sideways float64
+	Cite                        string
 }
 
 var mechanics = sync.OnceValue(func() *Mechanics {
@@ -39,10 +46,14 @@ var mechanics = sync.OnceValue(func() *Mechanics {
 		delete(rows, key)
 		return float64(r.whole("value")) / of
 	}
+	performance := func(of string) Performance {
+		const unit = "thousandths of g"
+		cite := rows[of+"_forward"].text("cite")
+		return Performance{take(of+"_forward", unit, 1000), take(of+"_rearward", unit, 1000), take(of+"_sideways", unit, 1000), cite}
+	}
 	m := &Mechanics{
-		Forward:      take("wll_forward", "thousandths of g", 1000),
-		Rearward:     take("wll_rearward", "thousandths of g", 1000),
-		Sideways:     take("wll_sideways", "thousandths of g", 1000),
+		Federal:      performance("wll"),
+		Canada:       performance("canada"),
 		AngleLow:     take("angle_low", "degrees", 1),
 		AngleHigh:    take("angle_high", "degrees", 1),
 		AngleFlat:    take("angle_flat", "degrees", 1),

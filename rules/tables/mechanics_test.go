@@ -64,7 +64,10 @@ func TestFriction_whatIsNotToldIsTheLesser(t *testing.T) {
 
 func TestMechanics_isWhatTheSectionSays(t *testing.T) {
 	m := MechanicsFigures()
-	if m.Forward != 0.435 || m.Rearward != 0.5 || m.Sideways != 0.25 {
-		t.Errorf("49 CFR 393.102(a)(2): %+v", m)
+	if m.Federal != (Performance{0.435, 0.5, 0.25, "49 CFR 393.102(a)(2)"}) {
+		t.Errorf("%+v", m.Federal)
+	}
+	if m.Canada != (Performance{0.8, 0.5, 0.5, "Quebec C-24.2 r.30 s.3"}) {
+		t.Errorf("%+v", m.Canada)
 	}
 }
