@@ -114,10 +114,18 @@ func (r *reader) holdPieces(from, to int) (p []holdPiece) {
 	return p
 }
 
+// headOfHold is how many tokens show whether a sentence is a hold question: asked of
+// every separator of a message, it must not look at all of it each time.
+const headOfHold = 40
+
 // asksHold says whether tokens from..to ask how many g the tie-downs hold: they
 // begin with a word for it, or one that can mean nothing else stands among them.
 // "Hold on" and "hold up" ask someone to wait.
 func (r *reader) asksHold(from, to int) bool {
+	if !r.has(from, to, kQuery) {
+		return false
+	}
+	to = min(to, from+headOfHold)
 	p := r.holdPieces(from, to)
 	begun := false
 	plain := !r.has(from, to, kLoose, kGone, kDamage, kTighten, kReplace, kTaken, kMat, kKind, kMass, kBig, kCount, kTimes, kSize)
@@ -169,6 +177,32 @@ func (r *reader) holdGoesOn(p []holdPiece) bool {
 // mostOnOther is how many words "one thing on another" takes at the most.
 const mostOnOther = 6
 
+// holdsOn says whether the sentence behind token stop tells more of a hold question
+// before it, and nothing else.
+func (r *reader) holdsOn(stop int) bool {
+	end := stop + 1
+	for end < len(r.sig) && !r.kindAt(end).in(kStop, kLine, kAsk) {
+		end++
+	}
+	p, told := r.holdPieces(stop+1, end), false
+	for i := 0; i < len(p); {
+		word, n := holdAt(p, i)
+		figure := r.toks[p[i].tok].kind.in(kNum, kLength, kBadFig)
+		if word == "head" || word == "" && !figure && !p[i].cut || figure && i+1 < len(p) && ofTies(p, i+1) {
+			return false
+		}
+		told = told || figure || word != "" && word != "small" && word != "place" && word != "chain" && word != "webbing"
+		i += max(1, n)
+	}
+	return told
+}
+
+// ofTies says whether the word at piece i is tie-downs: "4 chains" is no angle.
+func ofTies(p []holdPiece, i int) bool {
+	word, _ := holdAt(p, i)
+	return word == "chain" || word == "webbing"
+}
+
 // hold reads tokens from..to as such a question. Every word of it is owned that
 // means something in it; what is left is unread and may be about the deck.
 func (r *reader) hold(from, to int) {
@@ -191,10 +225,13 @@ type holdReader struct {
 	length   load.Length   // a length that waits for its label
 	lengthAt int           // its token
 	last     string        // the label of the length just taken
+	angled   bool          // the word before was an angle to the deck: the next may be the one in plan
+	placed   bool          // a place was told: angles by place are not kept
 }
 
 func (h *holdReader) read() {
 	h.loose = slices.ContainsFunc(h.pieceWords(), func(w string) bool { return w == "anywhere" })
+	defer h.drop()
 	for i := 0; i < len(h.p); {
 		x := h.p[i]
 		if x.cut {
@@ -235,9 +272,29 @@ func (h *holdReader) own(tok int, o Owner) {
 	}
 }
 
+// drop takes back the angles where they were told by place: which tie-downs they are
+// of is not kept. They are listed as none that can be used.
+func (h *holdReader) drop() {
+	if !h.placed {
+		return
+	}
+	var odd []string
+	for _, a := range h.told.Angles {
+		for _, m := range []load.Micro{a.Up, a.Out} {
+			if m > 0 {
+				odd = append(odd, microString(m))
+			}
+		}
+	}
+	h.told.Angles, h.told.Odd = nil, append(odd, h.told.Odd...)
+}
+
 // word takes a phrase of n pieces.
 func (h *holdReader) word(i int, word string, n int) {
 	what, value, _ := strings.Cut(word, " ")
+	if h.p[i].text != "and" && what != "degrees" {
+		h.angled = false
+	}
 	owner := OwnFact
 	switch what {
 	case "":
@@ -267,6 +324,8 @@ func (h *holdReader) word(i int, word string, n int) {
 		if worse := []string{"dry", "wet", "slick"}; slices.Index(worse, value) > slices.Index(worse, h.told.Surface) {
 			h.told.Surface = value
 		}
+	case "place":
+		h.placed = true
 	case "chain", "webbing":
 		h.material = load.Material(what)
 	case "up", "out":
@@ -332,7 +391,7 @@ func (h *holdReader) figure(i int, t *tok) {
 		h.friction(t, tok)
 	case t.kind == kNum && next == "g":
 		h.own(tok, OwnPhrase) // "does it hold 0.8 g": the answer tells
-	case t.kind.in(kNum, kBig, kCount, kBadFig):
+	case t.kind.in(kNum, kBig, kCount, kBadFig) && next != "chain" && next != "webbing":
 		h.angle(t, tok, next)
 	default:
 		h.told.Doubt = true
@@ -397,9 +456,9 @@ func (h *holdReader) angle(t *tok, tok int, next string) {
 	case out:
 		a.Out, a.OutTold = t.num, true
 	case a.Up == 0:
-		a.Up = t.num
-	case !a.OutTold: // "45/30", "45 and 30"
-		a.Out, a.OutTold = t.num, true
+		a.Up, h.angled = t.num, true
+	case !a.OutTold && h.angled: // "45/30", "45 and 30"
+		a.Out, a.OutTold, h.angled = t.num, true, false
 	default:
 		h.told.Odd = append(h.told.Odd, sent)
 	}

@@ -64,6 +64,13 @@ func TestRead_whatAHoldQuestionTells(t *testing.T) {
 		{"hold at 45", "up 45", ""},
 		{"hold 45 and 30 out", "up 45 out 30", ""},
 		{"hold chains at 45, straps at 60", "chain up 45 webbing up 60", ""},
+		{"hold 45 and 30", "up 45 out 30", ""},
+		{"hold chains at 45 deg and 30 deg", "chain up 45 out 30", ""},
+		{"hold front chains at 45, rear at 60", "odd 45 60", ""},
+		{"hold chains at 45, at 60", "chain up 45 odd 60", ""},
+		{"hold rubber on wet steel. chains at 45, 30 out", "rubber on steel wet chain up 45 out 30", ""},
+		{"hold rubber on wet steel\nchains at 45, 30 out\ncg 5 ft", "rubber on steel wet chain up 45 out 30 height 5 ft", ""},
+		{"hold 4 chains on ice", "slick doubt", "4"},
 		{"hold 0 out", "out 0", ""},
 		{"hold chains at 450", "odd 450", "450"},
 		{"hold chains at 0", "odd 0", "0"},
@@ -118,6 +125,19 @@ func TestRead_whatIsNoHoldQuestion(t *testing.T) {
 			if a, ok := act.(Ask); ok && a.Topic == "hold" {
 				t.Errorf("%q is read as a hold question", text)
 			}
+		}
+	}
+}
+
+func TestRead_whatFollowsAHoldQuestionMayBeALoad(t *testing.T) {
+	for text, want := range map[string]string{
+		"hold. add 2x 3/8 g70 over":                    "add 2 chain 3/8 g70 over ; ask hold",
+		"hold rubber on steel\nfront left is loose":    "change it front left -> loose ; ask hold",
+		"hold wet\n14000 lb roller, 4x 3/8 g70 direct": "roller 14000 lb | 4 chain 3/8 g70 direct ; ask hold",
+		"hold wet. 4 chains":                           "4 chain ; ask hold",
+	} {
+		if got := reading(Read(text)); got != want {
+			t.Errorf("%q reads as %s, want %s", text, got, want)
 		}
 	}
 }

@@ -88,6 +88,20 @@ func (t *turn) hold(q *parser.Hold, why bool) {
 	}
 }
 
+// holdsLater says whether the i-th question of the message, one of hold, is followed
+// by another: that one is answered, with what this one tells.
+func (t *turn) holdsLater(i int) bool {
+	if !slices.ContainsFunc(t.asks[i+1:], func(q parser.Ask) bool { return q.Topic == "hold" }) {
+		return false
+	}
+	q := &t.asks[i].Hold
+	if t.held != nil {
+		q = after(t.held, q)
+	}
+	t.held = q
+	return true
+}
+
 // after is a question of hold that follows another: what it does not tell stands as
 // told before. A friction told as a figure, and words not read, stand until what it
 // stands on is told.
@@ -153,7 +167,7 @@ func (h *Hold) rub(q *parser.Hold, m *tables.Mechanics) {
 // may.
 func braked(a *load.Article, q *parser.Hold, m *tables.Mechanics) float64 {
 	kind, ok := tables.Kind(a.Kind)
-	if q.Tracks || ok && kind.Class == tables.ClassCargo || a.OnWheels == load.No || q.Contact == "wood" {
+	if q.Tracks || ok && kind.Class == tables.ClassCargo || a.OnWheels == load.No {
 		return 1
 	}
 	return m.Braked

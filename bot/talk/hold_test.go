@@ -161,6 +161,15 @@ func TestHold_whatFollowsKeepsWhatWasTold(t *testing.T) {
 	}
 }
 
+func TestHold_severalInOneMessageAreOne(t *testing.T) {
+	c := newChat(t)
+	c.say(roller(14000, clause{4, g70(load.Direct)}))
+	h := one(t, c.say(holdAsk(parser.Hold{Contact: "rubber"}), holdAsk(parser.Hold{Deck: "wood", Height: 5 * load.Foot}), holdAsk(parser.Hold{Surface: "wet"})))
+	if h.Rubbing != (tables.Rubbing{Contact: "rubber", Deck: "wood", State: "wet"}) || !h.Height {
+		t.Errorf("%+v", h)
+	}
+}
+
 func TestHold_angles(t *testing.T) {
 	deg := func(n int) load.Micro { return load.Micro(n) * load.One }
 	at := func(told ...parser.Angle) Hold {

@@ -293,6 +293,9 @@ func (t *turn) conclude(event string) {
 		stands = t.capped(report.Verdict)
 	}
 	for i := range t.asks {
+		if t.asks[i].Topic == "hold" && t.holdsLater(i) {
+			continue
+		}
 		t.ask(&t.asks[i], &report)
 	}
 	for i := range t.road {
