@@ -3,6 +3,7 @@ package talk
 import (
 	"time"
 
+	"halfweight/parser"
 	"halfweight/rules"
 	"halfweight/rules/load"
 )
@@ -39,6 +40,9 @@ type State struct {
 	Rest  string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
 	Parts []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+
+	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
+	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count
 }
 
 // Turn is what one event changed, resolved: no words, so that a reader that
