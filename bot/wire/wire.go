@@ -24,6 +24,9 @@ type In struct {
 	// Pressed is the ID of the event whose reply carried the button pressed, and
 	// Text what stood on it; "" where nothing was pressed.
 	Pressed string
+	// Press is the transport's own id of a press that waits to be answered: the
+	// reply carries it.
+	Press string
 	// Other is what came beside the text or in place of it, and is not read:
 	// "picture", "sticker", "recording", "video", "file", "map", "contact", "list";
 	// "" for text alone.
@@ -38,6 +41,14 @@ type Body struct {
 	Text    string          `json:"text"`
 	Data    json.RawMessage `json:"data,omitempty"`    // the same reply as the data contract's JSON object, where it was wanted
 	Buttons []string        `json:"buttons,omitempty"` // answers to the one question asked: a press sends the words
+
+	// Press is In.Press of the event answered: Send ends the waiting.
+	Press string `json:"press,omitempty"`
+	// Chat is the name under which the chat was heard; it may have another now,
+	// where the numbers of its messages are others'.
+	Chat string `json:"chat,omitempty"`
+	// InPlace is a body that is of use only in the place of another.
+	InPlace bool `json:"in_place,omitempty"`
 
 	// Replaces is the transport's own id of the message sent before that this one
 	// takes the place of, put in just before sending; "" for a new message.
