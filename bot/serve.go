@@ -89,13 +89,15 @@ func (c *config) run(ctx context.Context) (err error) {
 
 	var doors listeners
 	defer func() { doors.close() }()
-	if err := doors.open("tcp", c.listen, operator(store, tg, counters)); err != nil {
+	at, err := doors.open("tcp", c.listen, operator(store, tg, counters))
+	if err != nil {
 		return err
 	}
+	hook := ""
 	if c.webhook != "" {
 		mux := http.NewServeMux()
 		mux.Handle(pathOf(c.webhook), tg)
-		if err := doors.open("tcp", c.webhookListen, mux); err != nil {
+		if hook, err = doors.open("tcp", c.webhookListen, mux); err != nil {
 			return err
 		}
 	}
@@ -103,13 +105,13 @@ func (c *config) run(ctx context.Context) (err error) {
 	if err := os.Remove(socket); err != nil && !errors.Is(err, os.ErrNotExist) { // of a run that was killed: the file is ours now
 		return err
 	}
-	if err := doors.open("unix", socket, copier(store)); err != nil {
+	if _, err := doors.open("unix", socket, copier(store)); err != nil {
 		slog.Warn("bot backup will not reach this run", "err", err)
 	} else if err := os.Chmod(socket, 0o600); err != nil {
 		return err
 	}
 
-	slog.Info("serving", "data", c.data, "listen", c.listen)
+	slog.Info("serving", "data", c.data, "listen", at, "webhook-listen", hook)
 	err = engine.New(store, guarded).Run(ctx)
 	slog.Info("stopped")
 	return err
@@ -127,10 +129,11 @@ func pathOf(address string) string {
 // listeners are the servers of one run.
 type listeners []*http.Server
 
-func (l *listeners) open(network, address string, h http.Handler) error {
+// open serves at an address, and says at which where the port told is 0.
+func (l *listeners) open(network, address string, h http.Handler) (string, error) {
 	at, err := net.Listen(network, address)
 	if err != nil {
-		return err
+		return "", err
 	}
 	s := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute}
 	*l = append(*l, s)
@@ -139,7 +142,7 @@ func (l *listeners) open(network, address string, h http.Handler) error {
 			slog.Error("no calls are taken any more", "at", address, "err", err)
 		}
 	}()
-	return nil
+	return at.Addr().String(), nil
 }
 
 // close lets the calls that are at it end.
@@ -160,6 +163,11 @@ func operator(store *sessions.DB, tg *telegram.Transport, counters *expvar.Map) 
 		chats, err := store.Waiting(ctx)
 		return len(chats), err
 	}
+	gauge := func(name string, n int) {
+		v := new(expvar.Int)
+		v.Set(int64(n))
+		counters.Set(name, v)
+	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /health", func(w http.ResponseWriter, req *http.Request) {
 		_, err := waiting(req.Context())
@@ -171,13 +179,13 @@ func operator(store *sessions.DB, tg *telegram.Transport, counters *expvar.Map) 
 	})
 	mux.HandleFunc("GET /counters", func(w http.ResponseWriter, req *http.Request) {
 		n, err := waiting(req.Context())
-		if err != nil {
+		aside, asideErr := store.Aside(req.Context())
+		if err := errors.Join(err, asideErr); err != nil {
 			http.Error(w, err.Error(), http.StatusServiceUnavailable)
 			return
 		}
-		gauge := new(expvar.Int)
-		gauge.Set(int64(n))
-		counters.Set("chats_with_replies_to_send", gauge)
+		gauge("chats_with_replies_to_send", n)
+		gauge("states_put_aside", len(aside))
 		w.Header().Set("Content-Type", "application/json")
 		fmt.Fprintln(w, counters)
 	})

@@ -50,6 +50,7 @@ type Server struct {
 	statuses []int // of webhook calls
 	handed   map[int64]int
 	offset   int64
+	hookAt   string
 }
 
 type queued struct {
@@ -285,6 +286,15 @@ func (s *Server) Secret() string {
 		return ""
 	}
 	return s.hook.secret
+}
+
+// HookAt has a webhook called at this host and port, whatever its address says,
+// as a proxy before the bot does.
+func (s *Server) HookAt(address string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hookAt = address
+	s.note()
 }
 
 // Until waits until ok holds, for ten seconds at most, and says whether it does.
@@ -540,7 +550,7 @@ func (s *Server) unhook() {
 func (s *Server) deliver(hook *webhook) {
 	for {
 		s.mu.Lock()
-		changed, waiting := s.changed, len(s.queue) > 0
+		changed, waiting, hookAt := s.changed, len(s.queue) > 0, s.hookAt
 		var u queued
 		if waiting {
 			u = s.queue[0]
@@ -557,6 +567,9 @@ func (s *Server) deliver(hook *webhook) {
 		status := 0
 		req, err := http.NewRequest("POST", hook.url, bytes.NewReader(u.raw))
 		if err == nil {
+			if hookAt != "" {
+				req.URL.Host = hookAt
+			}
 			req.Header.Set("Content-Type", "application/json")
 			req.Header.Set("X-Telegram-Bot-Api-Secret-Token", hook.secret)
 			if resp, err := http.DefaultClient.Do(req); err == nil {
