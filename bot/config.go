@@ -10,6 +10,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+
+	"halfweight/bot/engine"
 )
 
 // config is what serve is told.
@@ -23,7 +25,11 @@ type config struct {
 	chats         map[string]bool // let in by name, "tg:17"
 	invite        string
 	perMinute     int
-	noLimit       bool // replies go out as fast as they can: for tests only, no setting
+
+	// For tests only, no settings: replies go out as fast as they can; what stands
+	// between the engine and the file.
+	noLimit bool
+	before  func(engine.Store) engine.Store
 }
 
 // setting is one thing serve can be told: by its flag, else by its environment

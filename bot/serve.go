@@ -112,7 +112,11 @@ func (c *config) run(ctx context.Context) (err error) {
 	}
 
 	slog.Info("serving", "data", c.data, "listen", at, "webhook-listen", hook)
-	err = engine.New(store, guarded).Run(ctx)
+	var kept engine.Store = store
+	if c.before != nil {
+		kept = c.before(store)
+	}
+	err = engine.New(kept, guarded).Run(ctx)
 	slog.Info("stopped")
 	return err
 }

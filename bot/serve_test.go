@@ -84,7 +84,7 @@ func serving(t testing.TB, with func(*config)) *served {
 }
 
 // servingAt is where the log says that it listens.
-var servingAt = regexp.MustCompile(`msg=serving .* listen=(\S+) webhook-listen=(\S+)`)
+var servingAt = regexp.MustCompile(`\bserving .* listen=(\S+) webhook-listen=(\S+)`)
 
 func (s *served) start() {
 	s.t.Helper()

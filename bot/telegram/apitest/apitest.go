@@ -51,6 +51,8 @@ type Server struct {
 	handed   map[int64]int
 	offset   int64
 	hookAt   string
+
+	watch func(c Call, done bool, result any) (drop bool)
 }
 
 type queued struct {
@@ -336,15 +338,19 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
 		f, s.failures[method] = list[0], list[1:]
 	}
 	s.note()
+	watch := s.watch
 	s.mu.Unlock()
-	if f.Drop {
+	if watch == nil {
+		watch = func(Call, bool, any) bool { return false }
+	}
+	if f.Drop || watch(Call{method, params}, false, nil) {
 		panic(http.ErrAbortHandler)
 	}
 	var result any
 	if f.Code == 0 {
 		result, f = s.do(req, method, params, f)
 	}
-	if f.DropAfter {
+	if f.DropAfter || watch(Call{method, params}, true, result) {
 		panic(http.ErrAbortHandler)
 	}
 	reply(w, f, result)
@@ -580,7 +586,7 @@ func (s *Server) deliver(hook *webhook) {
 		s.mu.Lock()
 		s.statuses = append(s.statuses, status)
 		s.handed[u.id]++
-		if status == http.StatusOK {
+		if status == http.StatusOK && len(s.queue) > 0 && s.queue[0].id == u.id { // a webhook set anew has it too
 			s.queue = s.queue[1:]
 		}
 		s.note()
