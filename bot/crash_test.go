@@ -144,10 +144,8 @@ func (c *crash) see(call api.Call, done bool, result any) (drop bool) {
 		c.offset = call.Params["offset"]
 	}
 	point := pointOf(call, done, result, acknowledged)
-	if c.dieAt == "acknowledged" && point == "acknowledging" { // it has its effect, and then
-		c.dieAt = "handed out"
-	}
-	if c.dieAt == "" || c.dieAt != point {
+	counts := c.dieAt == "acknowledged" && point == "acknowledging" // the request has its effect all the same
+	if c.dieAt == "" || c.dieAt != point && !counts {
 		return false
 	}
 	if c.dieIn--; c.dieIn > 0 {
@@ -155,7 +153,7 @@ func (c *crash) see(call api.Call, done bool, result any) (drop bool) {
 	}
 	c.dieAt = ""
 	c.child.Kill()
-	return !done
+	return !done && !counts
 }
 
 // talk has a chat say its next message.
