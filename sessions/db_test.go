@@ -118,7 +118,7 @@ func TestCommit_endsWithItsContextWhileNotHandedIn(t *testing.T) {
 
 func TestCommit_nameTooLongIsRefusedAndLeavesNothing(t *testing.T) {
 	d := open(t, filepath.Join(t.TempDir(), "store"))
-	long := strings.Repeat("a", maxName+1)
+	long := strings.Repeat("a", MaxName+1)
 	for _, c := range []Change{{Chat: long, Event: "1"}, {Chat: "a", Event: long}, {Chat: "a", Event: "1", For: long}} {
 		c.State = []byte("state")
 		if err := d.Commit(t.Context(), c); err == nil {

@@ -793,6 +793,8 @@ var english = words{
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
+		"state lost":       "I can't read any more what this chat told me: load, gear and all. It is kept aside for whoever looks after me. Nothing is counted on it, nor is this message. Tell me the load again from the start, and the gear. To have it deleted: forget me",
+		"see above":        "(see above)",
 	},
 	MoreCount: "MORE for the count.",
 	MoreWord:  "MORE",

@@ -45,6 +45,17 @@ type State struct {
 	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count
 }
 
+// Later says whether a later program wrote a state: what its fields mean is not
+// known.
+func (s *State) Later() bool { return s.V > version }
+
+// Blank says whether a state holds nothing that was told: no load, no gear, no
+// trip.
+func (s *State) Blank() bool {
+	return len(s.Turns) == 0 && len(s.Base.Articles) == 0 && len(s.Gear) == 0 && len(s.Machines) == 0 &&
+		s.Ring == 0 && s.Trip == (Trip{})
+}
+
 // Turn is what one event changed, resolved: no words, so that a reader that
 // learns more never changes a load told before.
 type Turn struct {
