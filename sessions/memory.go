@@ -230,7 +230,7 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	was, is := m.chats[mv.From], m.chats[mv.To]
-	if was == nil || mv.From == mv.To {
+	if mv.From == mv.To || m.moved[mv.From] != "" {
 		return nil
 	}
 	if m.moved == nil {
@@ -238,6 +238,9 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	}
 	delete(m.moved, mv.To)
 	m.moved[mv.From] = mv.To
+	if was == nil {
+		return nil // nothing is known under it yet; what still comes is for the new name
+	}
 	if is == nil {
 		is = newChat()
 		m.chats[mv.To] = is

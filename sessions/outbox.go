@@ -86,7 +86,7 @@ func (d *DB) Move(ctx context.Context, m Move) error {
 
 func (m Move) put(tx *bbolt.Tx) error {
 	was, moved := readChat(tx, m.From), tx.Bucket(bucketMoved)
-	if m.From == m.To || was.seq == 0 || moved.Get(name(m.From)) != nil {
+	if m.From == m.To || moved.Get(name(m.From)) != nil {
 		return nil
 	}
 	if err := moved.Delete(name(m.To)); err != nil {
@@ -94,6 +94,9 @@ func (m Move) put(tx *bbolt.Tx) error {
 	}
 	if err := moved.Put(name(m.From), []byte(m.To)); err != nil {
 		return err
+	}
+	if was.seq == 0 {
+		return nil // nothing is known under it yet; what still comes is for the new name
 	}
 	if err := m.merge(tx, was, readChat(tx, m.To)); err != nil {
 		return err
