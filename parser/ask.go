@@ -49,7 +49,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
-	case k == kDoubt && (marked || r.has(head+1, to, kQuery)):
+	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better")):
 		return true // "will 6x 3/8 g70 do for 52000"
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true

@@ -228,11 +228,14 @@ func (b *builder) placeAhead(j int) bool {
 	return false
 }
 
+// mostNumbered is how far the lines of a message are numbered.
+const mostNumbered = 20
+
 // number reads a bare figure with what follows it: a unit, an x, a fraction.
 func (b *builder) number(i int) int {
 	x := &b.p[i]
 	// "1." or "1)" that numbers a line or a part of it
-	if !x.point && x.num < 100*load.One && i+1 < len(b.p) && b.p[i+1].glued {
+	if !x.point && x.num <= mostNumbered*load.One && i+1 < len(b.p) && b.p[i+1].glued {
 		first := i == 0 || b.p[i-1].shape == shapeLine
 		if b.isSign(i+1, ')') && (first || !b.isSign(i-1, '(')) || first && b.p[i+1].shape == shapeStop {
 			return b.put(tok{kind: kLine}, i, i+2)

@@ -38,6 +38,9 @@ func (r *reader) bareNumber(i int) {
 	if r.kindAt(i+1) == kTens && r.binderCount(i) {
 		return
 	}
+	if r.kindAt(i-1) == kRated && !r.coreAhead(i+1) {
+		return // "inspector tagged one out"
+	}
 	if r.kindAt(i+1) == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
 		r.add = true // "one more over": more of the kind in hand
 	}
@@ -128,7 +131,7 @@ func (r *reader) binderCount(i int) bool {
 
 // trailing takes a count that trails: "3/8 g70 direct, 4".
 func (r *reader) trailing(i int) {
-	if c := r.cl; c != nil && c.named && !c.told {
+	if c := r.cl; c != nil && c.named && !c.told && !r.kindAt(i-1).in(kOther, kPlain, kRated, kWith, kDoubt, kNeg, kUnsure, kHedge, kGone) {
 		r.counted(i, true)
 	}
 }
@@ -257,6 +260,9 @@ func (r *reader) allOf(i int) {
 		}
 	}
 	k = r.past(k, kBe, kDet, kThem, kOn)
+	if r.kindAt(k) == kSpread && r.t(k).raw == "front" {
+		r.aside = true // "all in front, rear 2x": where the one ends is not clear
+	}
 	if !r.tiesTold() {
 		if r.kindAt(k).in(kEnd, kSide) {
 			r.aside = true // told ahead of the tie-downs it is said of

@@ -236,7 +236,7 @@ func (r *reader) smallWord(i, b int) {
 		r.them = !r.begun()
 		r.own(i, OwnPhrase)
 	case kQuery:
-		if r.begun() || r.them {
+		if t.word != "better" && (r.begun() || r.them) {
 			r.own(i, OwnPhrase)
 		}
 	}
@@ -246,7 +246,11 @@ func (r *reader) smallWord(i, b int) {
 // clause before is not read.
 func (r *reader) unsure(i, b int) {
 	c := r.namedClause()
-	if c == nil || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
+	if r.t(i).word == "weight" {
+		r.doubtWeight(i)
+		return
+	}
+	if c == nil || c.tie.Material != "" && c.tie.Material != load.Chain || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
 		return // of that, not of the grade
 	}
 	k := i + 1

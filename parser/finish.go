@@ -29,13 +29,20 @@ func (r *reader) finish() {
 			}
 			for _, f := range r.fits {
 				f.set(&c.tie)
+				if m := f.change.Edit.Set.Tensioner.Rating; m > 0 && c.tie.Tensioner.Rating > m {
+					c.tie.Tensioner.Rating = m // told twice: the least stands
+				}
 			}
 		}
 		if r.them && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
 			r.changes = append(r.changes, r.attributes(a.clauses[0]))
 			continue
 		}
+		if r.guessed && a.Weight.Known() {
+			a.Weight = loosely(a.Weight)
+		}
 		r.settle(a)
+		r.aside = r.aside || r.contradicts(a) && !r.corrected()
 		if a.noun || len(a.Ties) > 0 || !a.empty() {
 			d.Articles = append(d.Articles, a.Article)
 		}
@@ -105,6 +112,8 @@ func (r *reader) joinFirst() {
 	next.clauses = append(first.clauses, next.clauses...)
 	if !next.Weight.Known() {
 		next.Weight = first.Weight
+	} else if first.Weight.Known() && first.Weight != next.Weight {
+		r.aside = true // two weights told: which one is it
 	}
 	if next.Length == 0 {
 		next.Length = first.Length
@@ -154,6 +163,7 @@ func (r *reader) settle(a *article) {
 			c.count = 1
 		}
 		if a.onPart(c) {
+			r.aside = r.aside || c.told && !c.named && len(a.clauses) > 1 // "two up front are on the bucket": of those told by kind
 			continue
 		}
 		line := len(a.Lines)

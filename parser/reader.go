@@ -40,6 +40,7 @@ type reader struct {
 	cur      *article     // the one being read; nil before anything is told of one
 	weight   *load.Weight // told before its article
 	weightAt int          // its token
+	guessed  bool         // the weight is told as a guess, somewhere in the message
 	lastPart int          // part of cur that is the noun told last, so "it" means that; -1 when another is
 	definite bool         // an article is told as one known already
 	add      bool         // what is told joins the load in hand
@@ -67,6 +68,7 @@ type reader struct {
 	partTies  []partTie  // what was told of the tie-down on a part
 	uncrossed bool       // told that nothing runs across the joint
 	negatedAt int        // last token of a damage denied; -1 none
+	deny      denied     // of parts and the joint
 	loaded    loaded     // what describes found last
 }
 

@@ -264,3 +264,10 @@ func (r *reader) nounFollows(i int) bool {
 // leastMachine is the least weight that is taken as read for a thing on wheels
 // or tracks: "14 lb roller" is a slip, and half of it is nothing.
 const leastMachine = 200 * load.Pound
+
+// doubtWeight takes "dont know the weight", told at token i beside a weight: it
+// is told loosely, wherever it stands.
+func (r *reader) doubtWeight(i int) {
+	r.own(i, OwnFact)
+	r.guessed = true
+}
