@@ -66,7 +66,8 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
 	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
-		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
+		topic := topicOf(words)
+		return topic != "" && (topic != "thanks" || to-from <= 2) && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
 		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)

@@ -195,8 +195,8 @@ func ratioString(x *piece) string { return microString(x.num) + "/" + microStrin
 
 // skipInch passes over a mark or word of inches at j.
 func (b *builder) skipInch(j int) int {
-	if b.isSign(j, '"') {
-		return j + 1
+	if b.isSign(j, '"') || b.isWord(j, "s") && b.p[j].glued {
+		return j + 1 // "four 3/8s"
 	}
 	if j < len(b.p) && b.p[j].shape == shapeWord && isInch(b.p[j].word) {
 		if b.p[j].word != "in" || b.p[j].glued || !b.placeAhead(j+1) {
@@ -239,6 +239,15 @@ func (b *builder) number(i int) int {
 		first := i == 0 || b.p[i-1].shape == shapeLine
 		if b.isSign(i+1, ')') && (first || !b.isSign(i-1, '(')) || first && b.p[i+1].shape == shapeStop {
 			return b.put(tok{kind: kLine}, i, i+2)
+		}
+	}
+	if b.isWord(i+1, "s") && b.p[i+1].glued && !x.odd && !x.point {
+		// "3/8 70s", "5400s": in the plural
+		if v := gradeValue(x.num); v != "" && x.num >= 30*load.One && x.num <= 120*load.One && b.lastKind(0) == kSize {
+			return b.put(tok{kind: kGrade, word: v}, i, i+2)
+		}
+		if x.num >= bareLeast*load.One {
+			return b.bare(x.num, false, i, i+2)
 		}
 	}
 	if n, j := b.spokenNumber(i); j > i {

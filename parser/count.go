@@ -23,6 +23,18 @@ func (r *reader) one(i int) {
 		c = r.open()
 	}
 	c.count, c.told, c.one = 1, true, true
+	if p := c.place(); p != nil && p.Spread != "" && r.leadEach > 0 {
+		c.count, c.one, r.leadEach = r.leadEach, false, 0
+	}
+}
+
+// oneMore counts one more of the kind told last.
+func (r *reader) oneMore() {
+	c := r.open()
+	if c.named || c.told {
+		c = r.fresh()
+	}
+	c.count, c.told = 1, true
 }
 
 // bareNumber settles a number with no unit: a count, a count of binders, a
@@ -64,6 +76,10 @@ func (r *reader) bareNumber(i int) {
 	case kOn, kEach:
 		r.countAt(i, k)
 	case kSep, kLine:
+		if r.t(k).word == "-" && r.kindAt(k+1) == kSize && (r.cl == nil || r.cl.told || !r.cl.named) {
+			r.counted(i, false) // "4 - 3/8 g70 direct"
+			return
+		}
 		r.trailing(i)
 	}
 }
@@ -144,6 +160,9 @@ func (r *reader) countAt(i, k int) {
 	case on && r.kindAt(k+1).in(kSize, kGrade):
 		r.own(k, OwnPhrase) // "4 @ 3/8 g70"
 		r.counted(i, false)
+	case on && r.add && r.kindAt(k+1).in(kRoute, kNone, kSep, kStop):
+		r.own(k, OwnPhrase) // "put one more on direct"
+		r.counted(i, false)
 	case r.kindAt(r.past(k+1, kDet, kOn)).in(kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne):
 		if r.begun() {
 			r.counted(i, false)
@@ -182,6 +201,9 @@ func (r *reader) spread(i int) {
 	}
 	r.placed(i, load.Place{Spread: t.word})
 	if r.cl == nil && r.lead != nil && each {
+		if k := r.kindAt(i + 1); k.in(kWith, kBe) {
+			r.leadEach = n // "each corner has a 3/8 g70"
+		}
 		return
 	}
 	c := r.cl

@@ -212,6 +212,9 @@ func (r *reader) smallWord(i, b int) {
 			r.aside = true // it lies there, it is not on
 		}
 		if t.raw == "another" || t.raw == "one" {
+			if r.add && r.kindAt(i+1).in(kNone, kSep, kStop, kLine, kRoute, kOn) {
+				r.oneMore() // "added another"
+			}
 			r.one(i)
 		}
 		r.own(i, OwnPhrase)

@@ -45,7 +45,7 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		if negated {
 			e.Loose = true
 		} else {
-			e.Tightened = true
+			e.Tightened, e.Back = true, t.word == "back"
 		}
 	case kReplace:
 		e.Replaced = true

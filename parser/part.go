@@ -137,6 +137,9 @@ func (r *reader) heldPart(h *holding, i int) {
 	}
 	k := r.part(r.t(i))
 	p := &h.art.Parts[k]
+	if h.has && h.states == 0 && r.kindAt(i-1) == kPart {
+		h.parts = nil // "with ripper blade chained": the ripper is only spoken of
+	}
 	h.parts = append(h.parts, k)
 	if w := r.surfaceOf(i); w != "" && p.Name == "attachment" {
 		p.Word = w
@@ -302,7 +305,8 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 	switch t := r.t(at); t.kind {
 	case kPart:
 		if after := r.kindAt(at + 1); at+1 < b && (after.in(kAnd, kPart)) {
-			return a, -1 // "over the forks and mast": no one place
+			r.aside = r.aside || after == kPart // "two on the blade blade down"
+			return a, -1                        // "over the forks and mast": no one place
 		}
 		c.places = append(c.places, load.Place{On: t.word})
 		part = r.part(t)

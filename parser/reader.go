@@ -49,6 +49,7 @@ type reader struct {
 	cl          *clause      // being read
 	lead        []load.Place // places told before their tie-downs
 	leadAt      int          // token of the last of them
+	leadEach    int          // places that "each" told ahead of their tie-downs names; 0 none
 	leads       bool         // places stand before their tie-downs in this message
 	lastPlaceAt int          // token of the place told last; -1 none
 	nextOn      string       // part that a tie-down told next holds,
@@ -136,7 +137,7 @@ func (r *reader) ownAll(a, b int, o Owner) {
 
 // read reads the whole message into acts.
 func (r *reader) read() {
-	if len(r.sig) <= 1 && topicOf(plainWords(r.text)) == "thanks" {
+	if len(r.sig) <= 1 && !r.has(0, 1, kTighten, kTight) && topicOf(plainWords(r.text)) == "thanks" {
 		r.acts = append(r.acts, Ask{Topic: "thanks", Words: r.text})
 		for i := range r.toks {
 			r.toks[i].owner = OwnPhrase
@@ -190,6 +191,11 @@ func (r *reader) sentences(from int) []span {
 				start = i + 1
 			}
 		case kSep:
+			if r.asksAhead(start, i) {
+				flush(i, false)
+				start = i + 1
+				continue
+			}
 			// "roller 14000 4x 3/8 g70 direct, is that enough"
 			if i+1 < len(r.sig) && (r.t(i+1).kind == kQuery || r.t(i+1).kind == kBe && r.querySoon(i+2)) && r.t(i).word != "/" && !r.asks(start, i, false) {
 				flush(i, false)
@@ -199,6 +205,14 @@ func (r *reader) sentences(from int) []span {
 	}
 	flush(len(r.sig), false)
 	return out
+}
+
+// asksAhead says whether from..i is a question that a load follows: "is this ok:
+// roller 14000, 4x 3/8 g70 direct".
+func (r *reader) asksAhead(from, i int) bool {
+	const most = 8 // words of it
+	return i-from <= most && !r.has(from, i, kSize, kGrade, kMat, kKind, kBig, kMass, kCount, kNum, kPart, kLock, kJoint) && r.asks(from, i, false) &&
+		r.has(i+1, len(r.sig), kKind) && r.has(i+1, len(r.sig), kCount, kNum, kTimes)
 }
 
 // querySoon says whether a question word comes before the next separator.

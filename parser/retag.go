@@ -115,7 +115,8 @@ func (c *company) endOfPart(i int) {
 	if k == kDet {
 		_, k = c.prev(j)
 	}
-	if !k.in(kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass) {
+	bucket := c.backhoe && c.toks[i+1].word == "bucket"
+	if !bucket && !k.in(kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass) {
 		return
 	}
 	if part := &c.toks[i+1]; c.backhoe && c.toks[i].word == "rear" && part.word == "bucket" {
@@ -211,7 +212,23 @@ func (c *company) lockIn(i int) {
 	for k.in(kBe, kNeg, kAll) {
 		j, k = c.prev(j)
 	}
-	if k == kLock && !c.next(i).in(kDet, kIt, kThem, kRing, kOther, kPlain) {
+	if k != kLock {
+		return
+	}
+	if n := i + 1; n < len(c.toks) && c.toks[n].raw == "place" {
+		c.toks[n].kind = kFiller // "lock bar is in place"
+	}
+	next := c.next(i)
+	for n := i + 1; next == kDet && n+1 < len(c.toks); n++ {
+		if c.toks[n].kind == kDet {
+			next = c.toks[n+1].kind // "lock bar in a 3/8 g70 chain on each corner"
+			if !next.in(kSize, kGrade) {
+				next = kDet
+			}
+			break
+		}
+	}
+	if !next.in(kDet, kIt, kThem, kRing, kOther, kPlain) {
 		c.toks[i].kind, c.toks[i].word = kState, "locked"
 	}
 }

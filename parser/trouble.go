@@ -20,6 +20,8 @@ func (r *reader) troubles(from, to int) {
 		switch r.t(i).kind {
 		case kBe:
 			r.copula(i, from, to)
+		case kRated:
+			r.tagOf(i, from, to)
 		case kBare:
 			r.noneAt(i, to) // "no chains at the rear"
 		case kTail:
@@ -216,6 +218,8 @@ func (r *reader) subjectBefore(c *condition) {
 			continue
 		case t.owner != "":
 			return
+		case s.number && t.kind.in(kSize, kGrade, kMat, kNum, kCount, kTimes, kTens) && !c.what.in(kNeg) && r.kindAt(k+1) == kNum:
+			return // "4 chains 3/8 g70 one loose": the clause before it
 		case t.kind == kNeg && t.raw == "only":
 			return // "only 3 tight": not one of the others
 		case t.kind == kNeg && (next || c.what == kTight), t.kind == kDoubt && c.what == kTight && cannot(t.raw):

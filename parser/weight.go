@@ -11,7 +11,7 @@ import (
 func (r *reader) mass(i int, w load.Weight, hedge, told bool) {
 	switch r.kindAt(i + 1) {
 	case kMat, kTens, kHook, kRing, kOf:
-		if !told {
+		if !told && !(r.kindAt(i-1) == kKind && r.cur != nil && !r.cur.Weight.Known()) {
 			return // "5400 lb straps": not the article's
 		}
 	case kCmd:

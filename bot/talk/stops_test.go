@@ -155,3 +155,39 @@ func TestStep_whatStopsALoadInTheNextMessageIsNeverCovered(t *testing.T) {
 	}
 	t.Logf("%d messages, %d unread", n, unread)
 }
+
+// Ordinary ways to tell one covered load, all of which must be read as it: a
+// reader that holds everything open is of no use.
+func TestStep_aCoveredLoadIsCoveredHoweverItIsTold(t *testing.T) {
+	of := map[string][]string{}
+	for _, m := range wordings(t, "tellings.csv") {
+		of[m["what"]] = strings.Split(strings.ReplaceAll(m["ways"], `\n`, "\n"), "|")
+	}
+	every := 37
+	if *everyProbe {
+		every = 1
+	}
+	n, tried, failed := 0, 0, 0
+	for _, frame := range of["frame"] {
+		for _, w := range of["w"] {
+			for _, noun := range of["n"] {
+				for _, j := range of["j"] {
+					for _, ties := range of["t"] {
+						if n++; n%every != 0 {
+							continue
+						}
+						tried++
+						text := strings.NewReplacer("{w}", w, "{n}", noun, "{j}", j, "{t}", ties).Replace(frame)
+						_, r := Step(State{}, Event{ID: "1", Text: text}, noon)
+						if r.Verdict != "covered" || credit(r) != 13200 {
+							if failed++; failed <= 40 {
+								t.Errorf("%q: %s, credit %d, unread %v", text, r.Verdict, credit(r), r.Unread)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d told, %d not read as covered", tried, failed)
+}
