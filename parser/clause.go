@@ -101,6 +101,10 @@ func (r *reader) counted(i int, trails bool) {
 	if r.t(i).trail && n > mostBare {
 		return
 	}
+	if r.t(i).trail && c != nil && c.told && c.count == n && !c.named {
+		r.own(i, OwnPhrase) // "four (4) 3/8 g70"
+		return
+	}
 	if trails && c != nil && c.told {
 		return // two counts of one thing: the second stands nowhere
 	}

@@ -53,8 +53,14 @@ func outOfHold(state string) bool {
 // contradicts says whether the message tells of an article what it denied.
 func (r *reader) contradicts(a *article) bool {
 	d := &r.deny
-	if d.joint && a.Joint.Locked == load.Yes || a.Bare && len(a.Ties) > 0 {
+	if d.joint && a.Joint.Locked == load.Yes {
 		return true
+	}
+	if a.Bare && len(a.Ties) > 0 {
+		if r.bareOf == "" || a.madeOf(r.bareOf) {
+			return true
+		}
+		a.Bare = false // "no straps, 4x 3/8 chains"
 	}
 	for i := range a.Parts {
 		p := &a.Parts[i]
@@ -63,6 +69,16 @@ func (r *reader) contradicts(a *article) bool {
 			return true
 		}
 		if (d.held[p.Name] || p.Tied == load.No || p.Doubtful) && a.tiedTo(p.Name) {
+			return true
+		}
+	}
+	return false
+}
+
+// madeOf says whether a tie-down of that material is told.
+func (a *article) madeOf(m load.Material) bool {
+	for i := range a.Ties {
+		if a.Ties[i].Material == m {
 			return true
 		}
 	}

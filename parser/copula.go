@@ -166,7 +166,7 @@ func (r *reader) noneAt(i, to int) {
 	switch r.kindAt(k) {
 	case kPart:
 		// "no chain over the bucket"
-		r.partTies = append(r.partTies, partTie{r.t(k).word, false})
+		r.partTies = append(r.partTies, partTie{part: r.t(k).word})
 		r.deny.hold(r.t(k).word)
 		r.take(i, k+1)
 		return

@@ -44,6 +44,10 @@ func (r *reader) bareNumber(i int) {
 		return
 	}
 	n := r.t(i).num
+	if n == load.One && r.kindAt(i+1).in(kMass, kBig, kKind) && r.kindAt(r.past(i+1, kMass, kBig)) == kKind && r.sig[i+1] == r.sig[i]+1 && r.sent(i) == "one" {
+		r.own(i, OwnPhrase) // "one 12000 lb tractor"
+		return
+	}
 	if n%load.One != 0 || n > maxCount*load.One || r.kindAt(i-1) == kCount || n > mostBare*load.One && !r.coreAhead(i+1) {
 		return
 	}
@@ -57,6 +61,9 @@ func (r *reader) bareNumber(i int) {
 		r.add = true // "one more over": more of the kind in hand
 	}
 	k := r.past(i+1, kExtra, kOf, kDet, kTaken)
+	if r.kindAt(k).in(kOther, kPlain) && r.kindAt(k+1).in(kSize, kGrade) {
+		k++ // "4 gold 3/8 chains"
+	}
 	switch r.kindAt(k) {
 	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
 		r.counted(i, false)

@@ -184,6 +184,9 @@ func (r *reader) trait(i int) {
 			p.Tied = load.No
 		} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
 			r.article().Bare = true
+			if r.says(i, "strap") {
+				r.bareOf = load.Webbing
+			}
 		} else {
 			return // tie-downs are told: it is not clear of what
 		}
@@ -232,6 +235,10 @@ func (r *reader) smallWord(i, b int) {
 	case kRoad:
 		if t.word == "checked" && r.tiesTold() {
 			r.own(i, OwnPhrase)
+		}
+	case kMiles:
+		if r.begun() {
+			r.own(i, OwnPhrase) // "20 miles to go"
 		}
 	case kUnsure:
 		r.unsure(i, b)

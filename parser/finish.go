@@ -81,7 +81,14 @@ func (r *reader) settlePart(x partTie) {
 	}
 	art := r.article()
 	k := r.part(&tok{word: x.part})
-	art.Parts[k].Tied = tri(x.held)
+	if x.loose {
+		art.Parts[k].Loose = true
+	} else {
+		art.Parts[k].Tied = tri(x.held)
+	}
+	if !x.held {
+		r.deny.hold(x.part)
+	}
 	for n, c := range r.changes {
 		if c.Ref.Like.Place.On == x.part {
 			r.changes = append(r.changes[:n], r.changes[n+1:]...)

@@ -34,7 +34,7 @@ func (r *reader) sized(i int) {
 	} else if len(c.places) > 0 && c.named && r.brokeSince(i) && !r.leads && c.tie.Size == 0 && c.tie.Grade.Reading != load.NotRead {
 		c = r.fresh()
 	}
-	c.late = c.late || !c.named && c.told && (len(c.places) > 0 || c.routes > 0)
+	c.late = c.late || (!c.named || c.tie.Material != "" && c.tie.Grade == load.Grade{} && c.tie.Size == 0) && c.told && (len(c.places) > 0 || c.routes > 0)
 	c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
 	r.own(i, OwnFact)
 }

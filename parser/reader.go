@@ -64,13 +64,14 @@ type reader struct {
 	fits        []fitted              // told ahead of the tie-downs
 
 	// conditions
-	changes   []Change   // of tie-downs told in this message or before
-	attach    []attached // those that wait for the clause they stand in
-	partTies  []partTie  // what was told of the tie-down on a part
-	uncrossed bool       // told that nothing runs across the joint
-	negatedAt int        // last token of a damage denied; -1 none
-	deny      denied     // of parts and the joint
-	loaded    loaded     // what describes found last
+	changes   []Change      // of tie-downs told in this message or before
+	attach    []attached    // those that wait for the clause they stand in
+	partTies  []partTie     // what was told of the tie-down on a part
+	uncrossed bool          // told that nothing runs across the joint
+	negatedAt int           // last token of a damage denied; -1 none
+	bareOf    load.Material // told that none of these are on; "" none of any sort
+	deny      denied        // of parts and the joint
+	loaded    loaded        // what describes found last
 }
 
 // newReader is a reader of a message: cut into tokens, its double meanings

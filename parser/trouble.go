@@ -20,6 +20,11 @@ func (r *reader) troubles(from, to int) {
 		switch r.t(i).kind {
 		case kBe:
 			r.copula(i, from, to)
+		case kDoubt:
+			if k := r.past(i+1, kDet); (r.t(i).raw == "needs" || r.t(i).raw == "need") && k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
+				r.t(i).kind = kNoTens // "rear left needs a binder"
+				r.trouble(i, k+1, from, to)
+			}
 		case kRated:
 			r.tagOf(i, from, to)
 		case kBare:
@@ -126,6 +131,9 @@ func (r *reader) trouble(i, j, from, to int) {
 	}
 	s := r.subjectOf(&c)
 	c.end = r.onArticle(c.end, &s)
+	if c.what.in(kTighten, kReplace, kGone) && s.ref.Which == It && !s.told && r.says(i, " em", "them", "both") {
+		s.ref.Which = All // "hooked em back up"
+	}
 	e, ok := r.edit(i, &s, c.sizes, c.negated)
 	if !ok {
 		return

@@ -217,6 +217,11 @@ func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
 	if r.kindAt(i-1) == kWith && r.t(i-1).raw == "plus" {
 		return // "plus 20000 of water": not the whole
 	}
+	if k := i - 1; r.kindAt(k) == kNeg && r.t(k).raw == "not" && r.cur != nil && r.cur.Weight.Known() && r.cur.Weight.Told != w.Told {
+		r.own(k, OwnPhrase) // "14000 lb, not 15000"
+		r.own(i, OwnPhrase)
+		return
+	}
 	r.own(i, OwnFact)
 	// "12000 lb water truck": it belongs to the noun that follows
 	if !told && r.nounFollows(i+1) {

@@ -153,15 +153,17 @@ func (t *turn) onPart(c *parser.Change) bool {
 		if j < 0 {
 			continue
 		}
-		tied := load.No
-		switch senseOf(&c.Edit) {
-		case mends:
-			tied = load.Yes
-		case tells:
+		told := load.Part{Name: on, Tied: load.No}
+		switch sense := senseOf(&c.Edit); {
+		case sense == mends:
+			told.Tied = load.Yes
+		case sense == tells:
 			return false
+		case c.Edit.Loose:
+			told.Tied, told.Loose = load.Untold, true
 		}
 		t.settled = true
-		t.edit(Edit{Article: &load.Article{ID: a.ID, Parts: []load.Part{{Name: on, Tied: tied}}}})
+		t.edit(Edit{Article: &load.Article{ID: a.ID, Parts: []load.Part{told}}})
 		return true
 	}
 	return false
