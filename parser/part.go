@@ -419,7 +419,7 @@ func tri(yes bool) load.Tri {
 // joint, or no fact of its own ("strapped down with four straps").
 func (r *reader) loneState(i int) {
 	t := r.t(i)
-	neg := r.kindAt(i-1) == kNeg && r.t(i-1).owner == ""
+	neg := r.kindAt(i-1) == kNeg && r.t(i-1).owner == "" && r.t(i-1).raw != "only"
 	yes := !neg
 	took := func() {
 		r.own(i, OwnFact)
@@ -432,6 +432,8 @@ func (r *reader) loneState(i int) {
 			r.deny.hold(r.t(k).word) // "havent chained the blade yet"
 		} else if t.word == "locked" && r.cur != nil {
 			r.doubtJoint(r.cur)
+		} else if t.word == "locked" {
+			r.deny.joint = true
 		}
 		r.own(i, OwnPhrase)
 		return

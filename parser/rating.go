@@ -135,7 +135,7 @@ func (r *reader) rated(w ratingWords) {
 		}, Edit{Set: load.TieDown{Anchor: m}}, true)
 	default:
 		// with no tie-down told, only an open question says of what: "they read 9200"
-		if c := r.lastOrOpen(); c != nil && c.tie.Mark == 0 {
+		if c := r.lastOrOpen(); c != nil && c.tie.Mark == 0 && m <= mostMark {
 			c.tie.Mark = m
 			r.ownAll(w.a, w.b, OwnFact)
 		}
@@ -172,6 +172,10 @@ func (r *reader) lesserOf(fitting kind, m load.Mass) bool {
 	}
 	return len(had) > 0
 }
+
+// mostMark is the most that is taken for the mark of a chain or a strap: above it
+// the figure is of something else ("scale says 60000").
+const mostMark = 50_000 * load.Pound
 
 // nearFitting says whether the fitting told last stands right before token a.
 func (r *reader) nearFitting(a int) bool {

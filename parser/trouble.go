@@ -230,6 +230,9 @@ func (r *reader) subjectBefore(c *condition) {
 			return // "4 chains 3/8 g70 one loose": the clause before it
 		case t.kind == kNeg && t.raw == "only":
 			return // "only 3 tight": not one of the others
+		case t.kind == kNeg && c.what == kDamage && next && (r.t(c.at).raw == "no" || r.t(c.at).raw == "not"):
+			c.start = k // "aint no good"
+			continue
 		case t.kind == kNeg && (next || c.what == kTight), t.kind == kDoubt && c.what == kTight && cannot(t.raw):
 			c.negated = true
 			c.start = k
