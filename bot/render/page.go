@@ -12,7 +12,7 @@ import (
 
 // width is how many characters a line may hold before the next sentence starts
 // a new one: as many as the models of a reply hold.
-const width = 105
+const width = 108
 
 // page lays sentences on short lines.
 type page struct {

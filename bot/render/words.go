@@ -480,7 +480,7 @@ var english = words{
 		"grade-30":           {"grade marks on the links, counted as grade 30", "No grade told: counted as grade 30 until the marks are read."},
 		"lesser-alloy":       {"8 or 10 on the alloy links, counted as the less", "Alloy without a figure: counted as the less of grade 80 and 100."},
 		"half-credit":        {"how each runs, counted at half", "Way not told: counted at half, as hooked direct."},
-		"parts-not-weaker":   {"stamps on each {stamps}", "The {stamps} are taken as no weaker than the {noun}: read the stamps."},
+		"parts-not-weaker":   {"stamps on {stamps}", "The {stamps} are taken as no weaker than the {noun}: read the stamps."},
 		"pounds":             {"", "No unit told: {weight} taken as {unit}."},
 		"short-ton":          {"the plate, {ton} {unit} if in short tons, {tonne} if metric", "A ton is taken as 2,000 lb; by the metric ton it is {tonne} {unit}."},
 		"accessory-counted":  {"the {noun} on the {part} stays on, the weight needs it", "The weight adds up only with the {noun} on the {part}."},
