@@ -23,17 +23,7 @@ func (r *reader) finish() {
 	}
 	d := Describe{Add: r.add, Definite: r.definite}
 	for _, a := range r.arts {
-		for _, c := range a.clauses {
-			for _, set := range r.rings {
-				set(&c.tie)
-			}
-			for _, f := range r.fits {
-				f.set(&c.tie)
-				if m := f.change.Edit.Set.Tensioner.Rating; m > 0 && c.tie.Tensioner.Rating > m {
-					c.tie.Tensioner.Rating = m // told twice: the least stands
-				}
-			}
-		}
+		r.fitOut(a)
 		if r.them && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
 			r.changes = append(r.changes, r.attributes(a.clauses[0]))
 			continue
@@ -64,6 +54,22 @@ func (r *reader) finish() {
 			continue // "put it back on and snugged it": once
 		}
 		r.acts = append(r.acts, c)
+	}
+}
+
+// fitOut lays what was told of rings and fittings, apart from the tie-downs, over
+// those of the article.
+func (r *reader) fitOut(a *article) {
+	for _, c := range a.clauses {
+		for _, set := range r.rings {
+			set(&c.tie)
+		}
+		for _, f := range r.fits {
+			f.set(&c.tie)
+			if m := f.change.Edit.Set.Tensioner.Rating; m > 0 && c.tie.Tensioner.Rating > m {
+				c.tie.Tensioner.Rating = m // told twice: the least stands
+			}
+		}
 	}
 }
 

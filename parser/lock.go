@@ -117,6 +117,20 @@ func (r *reader) doubtedPhrase(art *article, a, b int) {
 	r.ownAll(a, b, OwnPhrase)
 }
 
+// nothingOn takes "no chain on the bucket", "nothing on the blade".
+func (r *reader) nothingOn(art *article, a, b int) {
+	r.close()
+	for i := a; i < b; i++ {
+		if t := r.t(i); t.kind == kPart {
+			k := r.part(t)
+			art.Parts[k].Tied = load.No
+			r.deny.hold(t.word)
+			r.lastPart = k
+		}
+	}
+	r.ownAll(a, b, OwnFact)
+}
+
 // lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock",
 // "chained bucket".
 func (r *reader) lockedPhrase(a, b int) {
@@ -126,17 +140,7 @@ func (r *reader) lockedPhrase(a, b int) {
 		return
 	}
 	if r.t(a).kind == kNeg && !r.has(a, b, kLock) {
-		// "no chain on the bucket", "nothing on the blade"
-		r.close()
-		for i := a; i < b; i++ {
-			if t := r.t(i); t.kind == kPart {
-				k := r.part(t)
-				art.Parts[k].Tied = load.No
-				r.deny.hold(t.word)
-				r.lastPart = k
-			}
-		}
-		r.ownAll(a, b, OwnFact)
+		r.nothingOn(art, a, b)
 		return
 	}
 	yes := true

@@ -697,6 +697,7 @@ var english = words{
 		"not an answer":    "I can't take {words} as an answer to that. Nothing changed.",
 		"answer beside":    "I take an answer only by itself. Text it again: {words}",
 		"which figure":     "Which figure does {words} put right? Nothing changed.",
+		"part unmarked":    "A {name} with no mark: its rating cannot be read, and it may be the weakest part. Put one with a mark on, or text what it says.",
 		"two ways":         "Not all of that goes together, so it stays open. Text it once more, one thing at a time, or: new load",
 		"still unread":     "Part of what you sent before is still not read. Text it another way, or: new load",
 		"edited late":      "More was told after that message, so the count stands as it was. Text me what is different.",

@@ -18,6 +18,11 @@ func (t *turn) change(c *parser.Change) {
 	if c.Ref.Lacks && t.whichOne(&c.Edit.Set, nil) {
 		return
 	}
+	if c.Edit.Unmarked != "" {
+		t.touched, t.r.Doubt = true, true
+		t.say(Cannot{Why: "part unmarked", Words: c.Edit.Unmarked})
+		return
+	}
 	if blank(&c.Edit) {
 		if !t.whichOne(&c.Ref.Like, nil) {
 			t.answered = true
