@@ -61,6 +61,10 @@ func (p *page) hold(h talk.Hold) {
 	}
 	p.holdFriction(h)
 	p.holdTies(h)
+	if h.More {
+		p.line(w.Count[string(h.Count.Verdict)])
+		return
+	}
 	p.holdTips(h)
 	if h.Why || h.Explain {
 		p.line(w.Explain)
@@ -290,8 +294,8 @@ var englishHold = holdWords{
 	Doubt:    "Some words I could not read, so I took the deck as muddy or icy.",
 	High:     "Above {most} takes mats made for it.",
 	Refused:  "{told} is more than I take: {most} at the most.",
-	Corners:  "One on each corner, pulling away from it, up to its rating.",
-	Away:     "Each pulling away from it, up to its rating.",
+	Corners:  "One on each corner, pulling away from it, up to the rating counted.",
+	Away:     "Each pulling away from it, up to the rating counted.",
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
 	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",
@@ -308,7 +312,7 @@ var englishHold = holdWords{
 		"short":     "The count decides: it is short.",
 		"unsettled": "The count decides: not settled yet.",
 	},
-	Caution: "Bounce, slack or a weak ring make it less. Not a go-ahead.",
+	Caution: "Bounce, slack or a weak ring make it less: read the stamps. Not a go-ahead.",
 	Explain: "The count takes direct half, over whole. Mechanics ranks them the other way: direct pulls up to its rating once the load starts to move, over only presses.",
 	Closer:  "Closer: hold {list}",
 	Tell:    closerWords{"rubber on wet steel", "chains at 45, 30 out", "cg 5 ft", "track 8 ft wide", "12 ft long"},

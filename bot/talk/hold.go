@@ -41,6 +41,7 @@ type Hold struct {
 	Length  bool     // and its length
 	Explain bool     // say how this ranks direct and over against the count: the first time in a chat
 	Why     bool     // explain the figures
+	More    bool     // another article was answered before it: what holds for both was said there
 }
 
 // HoldWay is what is held in one direction, in g and rounded down to 0.05.
@@ -77,7 +78,7 @@ func (t *turn) hold(q *parser.Hold, why bool) {
 			continue
 		}
 		h.Why = why
-		h.Explain = !why && !t.s.Ranked && !answered
+		h.Explain, h.More = !why && !t.s.Ranked && !answered, answered
 		t.say(h)
 		answered = true
 	}
