@@ -85,7 +85,8 @@ func (p *page) hold(h talk.Hold) {
 func (p *page) holdWays(h talk.Hold) (list []string) {
 	w := &p.w.Hold
 	const left, right = 2, 3
-	alike := h.Ways[left] == h.Ways[right]
+	l, r := &h.Ways[left], &h.Ways[right]
+	alike := l.G == r.G && l.Of == r.Of && l.Tips == r.Tips
 	for _, d := range h.Order {
 		way := &h.Ways[d]
 		name := w.Ways[d]
@@ -291,7 +292,7 @@ var englishHold = holdWords{
 	},
 	Flat:     "Below {flat} or above {steep} to the deck is rare: I took the worst of that and the range. Measure it again.",
 	Odd:      "No angle I can use: {odd}.",
-	Doubt:    "Some words I could not read, so I took the deck as muddy or icy.",
+	Doubt:    "Words I could not read may be about the deck: taken as muddy or icy.",
 	High:     "Above {most} takes mats made for it.",
 	Refused:  "{told} is more than I take: {most} at the most.",
 	Corners:  "One on each corner, pulling away from it, up to the rating counted.",
