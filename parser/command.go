@@ -17,6 +17,11 @@ func (r *reader) commands() int {
 		return n
 	}
 	t := r.t(i)
+	if t.kind == kExtra && t.raw == "more" && r.rest(i+1) {
+		r.ownAll(i, n, OwnFact)
+		r.acts = append(r.acts, House{Word: "more"})
+		return n
+	}
 	if t.kind == kCmd {
 		switch t.word {
 		case "undo", "history", "export", "forget me", "more", "help", "new load", "units kg", "units lb", "units ?":

@@ -118,8 +118,9 @@ type Gear struct {
 
 // Ask is a question. Nothing in it changes the load.
 type Ask struct {
-	Topic   string // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
-	Words   string // the question as sent
+	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
+	Words   string   // the question as sent
+	Near    []string // with "unknown": phrases that ask for the topics nearest to it, nearest first
 	Lines   []Line
 	Ties    []load.TieDown // tie-downs asked about, one per line
 	Weight  load.Weight    // weight asked about

@@ -79,7 +79,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Cannot:
 		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)), "of", p.ofName(s.Words))
 	case talk.Plain:
-		p.topic(s.Topic, r)
+		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
 		p.rating(s.Count)
 	case talk.Compare:
@@ -100,7 +100,13 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.hold(s)
 	case talk.InForce:
 		p.inForce(r.House)
+	case talk.More:
+		p.text = append(p.text, s.Text...)
 	case talk.Help:
+		if s.Short {
+			p.say(p.w.HelpShort)
+			return
+		}
 		p.lines(p.w.Help)
 	}
 }

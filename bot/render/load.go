@@ -22,10 +22,7 @@ func (p *page) load(r talk.Reply) {
 	stands := worst.Verdict == rules.VerdictCovered
 	p.lose = stands
 	p.heads(order, r)
-	if stands && len(r.House) > 0 {
-		p.say(p.w.House.Met)
-	}
-	p.say(p.w.House.Only[string(r.ByLaw)])
+	p.byHouse(r, stands)
 	p.turn()
 	p.notRead(r)
 	p.says(r, true)
@@ -55,6 +52,14 @@ func (p *page) load(r talk.Reply) {
 		p.say(p.w.TextMe)
 	}
 	p.say(p.law.Caution)
+}
+
+// byHouse says what the crew's own rules have to do with how the load stands.
+func (p *page) byHouse(r talk.Reply, stands bool) {
+	if stands && len(r.House) > 0 {
+		p.say(p.w.House.Met)
+	}
+	p.say(p.w.House.Only[string(r.ByLaw)])
 }
 
 // unsettle is the articles as they can be told: what was not read and may change

@@ -38,18 +38,22 @@ type words struct {
 	Cannot map[string]string // by why it was not
 	Help   []string
 
+	HelpShort string // for a carrier's HELP
+
+	MoreCount, MoreWord string // how the rest of a brief reply is had
+
 	Stands map[string]string // how the load in hand stands, by its verdict
 
-	Hold holdWords
-
-	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
+	WhatIf, OnlyAsked, NoTopic, Nearest, NoGear, WithBinder string
+	Hold                                                    holdWords
 }
 
 // lawWords speak of the rules in force.
 type lawWords struct {
-	Name                 string // "the federal minimum"
-	Caution, Mile, Miles string
-	InForce              []string
+	Name           string // "the federal minimum"
+	Caution, Brief string // the caution, and its short form
+	Mile, Miles    string
+	InForce        []string
 }
 
 // houseWords speak of the crew's own rules.
@@ -144,6 +148,7 @@ type doWords struct {
 
 // countWords make the count.
 type countWords struct {
+	Brief, GoodUpTo                        string // the sum alone
 	Needs, Weight                          string // the second beside another verdict than adds up
 	NeedsOnly, NoTies, Bare                string
 	NoWeight, NoCredit                     string
@@ -280,6 +285,8 @@ var english = words{
 		},
 	},
 	Count: countWords{
+		Brief:     "Needs {need}, has {has}.",
+		GoodUpTo:  "Has {has}: good up to {good} {unit}.",
 		Needs:     "Needs {need}. Has {has}{list}.",
 		Weight:    "Weight: needs {need}, has {has}{list}.",
 		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
@@ -589,11 +596,11 @@ var english = words{
 	Percent:   " percent",
 	Laws: map[string]lawWords{
 		"federal": {
-			Name: "the federal minimum", Caution: "Federal minimum on your word, not a go-ahead.", Mile: "mile", Miles: "miles",
+			Name: "the federal minimum", Caution: "Federal minimum on your word, not a go-ahead.", Brief: "Fed minimum on your word, not a go-ahead.", Mile: "mile", Miles: "miles",
 			InForce: []string{"Counting by the United States' federal minimum, 49 CFR 393.100 to 393.136. RULES CANADA changes that."},
 		},
 		"canada": {
-			Name: "NSC 10", Caution: "NSC 10 minimum on your word, not a go-ahead.", Mile: "kilometre", Miles: "kilometres",
+			Name: "NSC 10", Caution: "NSC 10 minimum on your word, not a go-ahead.", Brief: "NSC 10 minimum on your word, not a go-ahead.", Mile: "kilometre", Miles: "kilometres",
 			InForce: []string{
 				"Counting by NSC Standard 10, the Canadian code, so far as I have read it: half the weight; over 4,500 kg four corners, each rated 2,268 kg (5,000 lb) or more; gear without a mark counts for nothing; look at 80 km, then every 240 km or {hours} hours.",
 				"A direct tie-down counts half here too: one reading of the Code gives more, and I have no text of it that settles that.",
@@ -749,6 +756,8 @@ var english = words{
 		"at":                "Next look by {mile} {next}, {left} on.",
 		"due":               "Look at it now: pull over where there is room.",
 		"delivered":         "Delivered. Trip closed.",
+		"quiet":             "Stopped: no more texts from this number. START to go on.",
+		"speaks":            "On again. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"rules":             "Changed.",
 		"house":             "Noted.",
 	},
@@ -778,12 +787,16 @@ var english = words{
 		"house loosens":    "{words} asks no more than {law} does. House rules only tighten. Nothing changed.",
 		"house reach":      "No load could meet {words}. Nothing changed.",
 		"house none":       "No such house rule is kept: {words}. HOUSE RULES shows them.",
+		"no more":          "That was all of it.",
 		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
 	},
+	MoreCount: "MORE for the count.",
+	MoreWord:  "MORE",
+	HelpShort: "halfweight counts tie-downs against the federal minimum. Text a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct. MORE for the rest of a reply, STOP to stop.",
 	Help: []string{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
@@ -807,6 +820,7 @@ var english = words{
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
+	Nearest:    "Nearest I can answer: {list}.",
 	NoGear:     "none noted",
 	WithBinder: " with {rating} binders",
 }

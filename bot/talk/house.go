@@ -33,7 +33,14 @@ func (t *turn) house(h *parser.House) {
 		t.load, t.edits = t.s.load(), nil
 		t.r.Units = t.s.units()
 		t.say(Done{What: "forgotten"})
-	default: // history, export, more
+	case "more":
+		t.answered = true
+		if t.s.Rest == "" {
+			t.cannot("no more")
+			return
+		}
+		t.say(More{Text: t.s.Rest})
+	default: // history, export
 		t.answered = true
 		t.cannot("not kept")
 	}

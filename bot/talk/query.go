@@ -45,7 +45,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "hold":
 		t.hold(&q.Hold, false)
 	default:
-		t.say(Plain{Topic: q.Topic})
+		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
 }
 

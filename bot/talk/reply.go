@@ -24,6 +24,7 @@ type Reply struct {
 	Grave       bool // something unread could have changed the answer: Verdict is unsettled at best
 	Doubt       bool // something told could not be laid on the load, or was not read in a message before and is still open: Verdict is unsettled at best
 	Ask         *Question
+	Silent      bool  // nothing is to be said
 	Replaces    bool  // it takes the place of the reply to the message that was edited
 	Says        []Say // beside the verdict, in order: what was done, answers, warnings
 }
@@ -61,7 +62,8 @@ type Done struct {
 	// name took the place of the one in hand), "gear", "gear less", "machine",
 	// "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at",
 	// "rules" (another set is in force), "house" (the crew's own rules as they
-	// are now), "delivered", "unknown" (an open question was answered with don't know).
+	// are now), "delivered", "quiet" (nothing is said
+	// any more), "speaks" (it is again), "unknown" (an open question was answered with don't know).
 	What  string
 	Words string    // with "machine" its name, with "units" the unit, with "rules" the set
 	Gear  []GearRow // with "gear" and "gear less": all that is left
@@ -76,7 +78,10 @@ type GearRow struct {
 }
 
 // Plain is a short answer to a question from the topics, by key.
-type Plain struct{ Topic string }
+type Plain struct {
+	Topic string
+	Near  []string // where there is no such topic: what to ask for the nearest ones
+}
 
 // Rating answers what a tie-down is rated ("3/8 g70?") or a lone set is good for.
 type Rating struct {
@@ -127,8 +132,14 @@ type When struct {
 // InForce tells whose rules are in force and the crew's own: Reply.Rules and House.
 type InForce struct{}
 
-// Help shows what can be sent.
-type Help struct{ Topic string }
+// Help shows what can be sent; in short, who this is and how to stop it.
+type Help struct {
+	Topic string
+	Short bool
+}
+
+// More is the rest of a reply that had no room for it, as it was worded then.
+type More struct{ Text string }
 
 // Cannot says kindly why something was not done. Nothing was changed by it.
 type Cannot struct {
@@ -151,6 +162,7 @@ type Cannot struct {
 	// "hold no weight": how many g are held is a share of a weight not told; Words is the article's.
 	// "house which": no house rule that is known. "house loosens": it asks less
 	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
+	// "no more": all was said.
 	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string
@@ -170,4 +182,5 @@ func (Why) say()     {}
 func (When) say()    {}
 func (Help) say()    {}
 func (InForce) say() {}
+func (More) say()    {}
 func (Cannot) say()  {}

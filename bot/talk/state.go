@@ -36,6 +36,9 @@ type State struct {
 	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
 	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
 	Last  string    `json:"last,omitzero"`   // the event of the last message read
+	Quiet bool      `json:"quiet,omitzero"`  // told to stop: nothing is said until told to start
+	Rest  string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
+	Parts []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
 
 	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told

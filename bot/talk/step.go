@@ -27,6 +27,8 @@ type Event struct {
 	Edits   string // the event whose message was changed into this text; "" for a new one
 	First   bool   // with Edits: that message did not come here before
 	Pressed string // the event whose reply carried the button pressed; "" for none
+	Keyword string // "stop", "start" or "help": the whole message is a carrier's word
+	Part    Part   // the text is one part of a message split on the way
 	Other   string // what came beside the text or in place of it: "picture"; "" for nothing
 }
 
@@ -54,6 +56,17 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 			r.Unread = []parser.Span{{Text: firstOf(e.Text, quoted)}}
 			return s, r
 		}
+	}
+	if e.Keyword != "" || s.Quiet {
+		return stepKeyword(s, e)
+	}
+	if e.Part.Of > 1 {
+		var whole bool
+		if s, e.Text, whole = s.join(e.Part, e.Text, now); !whole {
+			return s, Reply{Text: e.Text, Verdict: verdictDone, Rules: s.Rules, House: s.House, Units: s.units(), Silent: true}
+		}
+		e.Part = Part{}
+		return Step(s, e, now)
 	}
 	if strings.TrimSpace(e.Text) == "" {
 		if e.Other != "" {
