@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,6 +42,7 @@ type holdWords struct {
 	Count                map[string]string // how the count stands, by verdict
 	Caution, Explain     string
 	Closer               string
+	Brief                briefHoldWords // in little room
 	Tell                 closerWords
 
 	Rubs, Pulls, Presses, Upper, Own string // why
@@ -49,13 +51,25 @@ type holdWords struct {
 // closerWords are what can be told for a closer figure.
 type closerWords struct{ Rub, Angles, Height, Width, Length string }
 
+// briefHoldWords are the same in little room.
+type briefHoldWords struct {
+	Head, Way, Tips string
+	Ways            [4]string
+	Sides           string
+	Friction        map[string]string // by how it was settled
+	Rolls           string
+	Angles          map[string]string
+	Others, Caution string
+	InMore          string // beside a count
+}
+
 // hold tells a mechanics answer: the weakest direction first, what it is compared
 // with, and what it rests on.
 func (p *page) hold(h talk.Hold) {
 	w := &p.w.Hold
 	p.turn()
 	p.line(w.Head, "what", p.what(h.Count), "cite", h.Named.Cite)
-	p.line(strings.Join(p.holdWays(h), "; ") + ".")
+	p.line(strings.Join(p.holdWays(h, w.Way, w.Tips, w.Sides, w.Ways), "; ") + ".")
 	if h.Why {
 		p.holdWhy(h)
 	}
@@ -82,22 +96,21 @@ func (p *page) hold(h talk.Hold) {
 
 // holdWays are the directions in print, weakest first; those to both sides
 // together where they are alike.
-func (p *page) holdWays(h talk.Hold) (list []string) {
-	w := &p.w.Hold
+func (p *page) holdWays(h talk.Hold, phrase, mayTip, sides string, names [4]string) (list []string) {
 	const left, right = 2, 3
 	l, r := &h.Ways[left], &h.Ways[right]
 	alike := l.G == r.G && l.Of == r.Of && l.Tips == r.Tips
 	for _, d := range h.Order {
 		way := &h.Ways[d]
-		name := w.Ways[d]
+		name := names[d]
 		if alike && d == left {
-			name = w.Sides
+			name = sides
 		} else if alike && d == right {
 			continue
 		}
-		said := filled(w.Way, "way", name, "g", twentieths(way.G), "of", plainly(way.Of))
+		said := filled(phrase, "way", name, "g", twentieths(way.G), "of", plainly(way.Of))
 		if way.Tips {
-			said += w.Tips
+			said += mayTip
 		}
 		list = append(list, said)
 	}
@@ -109,6 +122,54 @@ func twentieths(g float64) string { return strconv.FormatFloat(g, 'f', 2, 64) }
 
 // plainly is a figure without needless noughts.
 func plainly(g float64) string { return strconv.FormatFloat(g, 'f', -1, 64) }
+
+// withoutHold is what there is to say beside mechanics answers.
+func withoutHold(says []talk.Say) []talk.Say {
+	return slices.DeleteFunc(slices.Clone(says), func(s talk.Say) bool { _, ok := s.(talk.Hold); return ok })
+}
+
+// holdSentences are those of a mechanics answer that must fit in little room: of the
+// article that holds least the figures, the friction, the angles and the caution are
+// never left out.
+func (p *page) holdSentences(r talk.Reply) (list []sentence) {
+	w := &p.w.Hold
+	var least *talk.Hold
+	more := 0
+	for _, s := range r.Says {
+		if h, ok := s.(talk.Hold); ok {
+			if more++; least == nil || h.Ways[h.Order[0]].G < least.Ways[least.Order[0]].G {
+				least = &h
+			}
+		}
+	}
+	b, m := &w.Brief, tables.MechanicsFigures()
+	add := func(rank int, phrase string, args ...string) {
+		if phrase != "" {
+			list = append(list, sentence{capital(filled(phrase, args...)), rank})
+		}
+	}
+	add(must, b.Head, "what", p.what(least.Count), "cite", least.Named.Cite, "ways", strings.Join(p.holdWays(*least, b.Way, b.Tips, b.Sides, b.Ways), ", "))
+	if more > 1 {
+		add(should, b.Others, "n", strconv.Itoa(more-1))
+	}
+	add(must, b.Friction[least.From], "mu", twentieths(least.Friction))
+	if least.Braked < 1 {
+		add(must, b.Rolls, "share", strconv.Itoa(int(least.Braked*100)))
+	}
+	if least.Direct || least.Over {
+		add(must, b.Angles[least.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
+	}
+	add(should, p.apart(func(p *page) { p.notRead(r) }))
+	for i, s := range split(p.apart(func(p *page) { p.holdAngles(*least) })) {
+		if i > 0 { // the first is said above
+			add(count, s)
+		}
+	}
+	add(count, p.apart(func(p *page) { p.holdTips(*least) }))
+	add(must, b.Caution)
+	add(must, p.w.MoreWord)
+	return list
+}
 
 // holdFriction says what friction was taken, and why.
 func (p *page) holdFriction(h talk.Hold) {
@@ -135,15 +196,7 @@ func (p *page) holdFriction(h talk.Hold) {
 func (p *page) holdTies(h talk.Hold) {
 	w := &p.w.Hold
 	m := tables.MechanicsFigures()
-	if h.Direct || h.Over {
-		p.say(w.Angles[h.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
-	}
-	if len(h.Odd) > 0 {
-		p.say(w.Odd, "odd", plain(strings.Join(h.Odd, ", "), long))
-	}
-	if h.Flat {
-		p.say(w.Flat, "flat", plainly(m.AngleFlat), "steep", plainly(m.AngleSteep))
-	}
+	p.holdAngles(h)
 	if h.Corners {
 		p.say(w.Corners)
 	} else if h.Direct {
@@ -162,6 +215,21 @@ func (p *page) holdTies(h talk.Hold) {
 		p.say(w.Aside, "n", strconv.Itoa(h.Aside))
 	}
 	p.turn()
+}
+
+// holdAngles says what angles were taken.
+func (p *page) holdAngles(h talk.Hold) {
+	w := &p.w.Hold
+	m := tables.MechanicsFigures()
+	if h.Direct || h.Over {
+		p.say(w.Angles[h.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
+	}
+	if len(h.Odd) > 0 {
+		p.say(w.Odd, "odd", plain(strings.Join(h.Odd, ", "), long))
+	}
+	if h.Flat {
+		p.say(w.Flat, "flat", plainly(m.AngleFlat), "steep", plainly(m.AngleSteep))
+	}
 }
 
 // holdTips says what was not worked out of tipping, and how it was.
@@ -317,6 +385,20 @@ var englishHold = holdWords{
 	Explain: "The count takes direct half, over whole. Mechanics ranks them the other way: direct pulls up to its rating once the load starts to move, over only presses.",
 	Closer:  "Closer: hold {list}",
 	Tell:    closerWords{"rubber on wet steel", "chains at 45, 30 out", "cg 5 ft", "track 8 ft wide", "12 ft long"},
+
+	Brief: briefHoldWords{
+		Head:     "{what}: g held, of {cite}: {ways}.",
+		Way:      "{way} {g} of {of}",
+		Tips:     " (may tip)",
+		Ways:     [4]string{"forward", "rearward", "left", "right"},
+		Sides:    "each side",
+		Friction: map[string]string{"": "Friction {mu}, not told.", "told": "Friction {mu}, told.", "table": "Friction {mu}, taken."},
+		Rolls:    "Fore and aft {share} % of it.",
+		Angles:   map[string]string{"told": "Angles told.", "partly": "Angles part told, else worst of {low} to {high}.", "range": "Angles not told: worst of {low} to {high}."},
+		Others:   "{n} more in MORE.",
+		Caution:  "The count decides. Not a go-ahead.",
+		InMore:   "How many g: MORE.",
+	},
 
 	Rubs:    "{way}: friction alone {g}.",
 	Pulls:   "Those that pull against it add {g}.",
