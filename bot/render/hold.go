@@ -34,7 +34,7 @@ type holdWords struct {
 	High, Refused        string
 	Corners, Away        string
 	Over, Left, Aside    string
-	Program              string
+	Program, Blank       string
 	NoHeight, NoBase     string
 	NoSides, NoEnds      string
 	Hooks                string
@@ -211,6 +211,9 @@ func (p *page) holdTies(h talk.Hold) {
 	if h.Program {
 		p.say(w.Program)
 	}
+	if h.Blank > 0 {
+		p.say(w.Blank, "n", strconv.Itoa(h.Blank))
+	}
 	if h.Aside > 0 {
 		p.say(w.Aside, "n", strconv.Itoa(h.Aside))
 	}
@@ -368,6 +371,7 @@ var englishHold = holdWords{
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
 	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",
+	Blank:    "{n} with no rating I know: nothing. Read the stamp or the tag.",
 	Aside:    "{n} set aside: nothing.",
 	NoHeight: "No word on tipping: height of its centre of gravity not told.",
 	NoBase:   "No word on tipping: width and length of its base not told.",

@@ -35,6 +35,7 @@ type Hold struct {
 	Over    bool     // some press, over the top
 	Left    int      // tie-downs that hold less here than they may: place or route not told, no equal across from them
 	Aside   int      // set aside: hold nothing
+	Blank   int      // with no rating, since size or grade has no figure: hold nothing
 	Program bool     // pulls that do not mirror each other were worked out as a whole
 	Height  bool     // the height of the centre of gravity was told
 	Width   bool     // and the width of the base
@@ -201,7 +202,9 @@ func (h *Hold) ties(c *rules.Count, q *parser.Hold, m *tables.Mechanics) []hold.
 			}
 			h.Over = h.Over || x.Route == load.Over && x.Place.On == ""
 			h.Direct = h.Direct || x.Route == load.Direct || x.Route == load.SameSide || x.Route == ""
-		} else if _, ok := rated[x.ID]; !ok && x.State.Gone == "" {
+		} else if _, counts := rated[x.ID]; counts {
+			h.Blank++
+		} else if x.State.Gone == "" {
 			h.Aside++
 		}
 		ties = append(ties, tie)
