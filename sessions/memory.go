@@ -225,12 +225,12 @@ func (m *Memory) Drop(_ context.Context, name string) error {
 // the old name later goes to the new one. What was answered under the old name
 // counts as older. Where that was sent is not taken along: the transport's ids
 // are the old chat's own. No row of either may be on its way. A chat that moved
-// before, or nobody heard of, is left alone.
+// before is left alone.
 func (m *Memory) Move(_ context.Context, mv Move) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	was, is := m.chats[mv.From], m.chats[mv.To]
-	if was == nil || mv.From == mv.To {
+	if _, before := m.moved[mv.From]; before || mv.From == mv.To {
 		return nil
 	}
 	if m.moved == nil {
@@ -238,6 +238,9 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	}
 	delete(m.moved, mv.To)
 	m.moved[mv.From] = mv.To
+	if was == nil {
+		return nil
+	}
 	if is == nil {
 		is = newChat()
 		m.chats[mv.To] = is
