@@ -93,10 +93,7 @@ func (m Move) put(tx *bbolt.Tx) error {
 		return err
 	}
 	if err := moved.Put(name(m.From), []byte(m.To)); err != nil || was.seq == 0 {
-		return err
-	}
-	if was.seq == 0 {
-		return nil // nothing is known under it yet; what still comes is for the new name
+		return err // where nothing is known under it yet, what still comes is for the new name
 	}
 	if err := m.merge(tx, was, readChat(tx, m.To)); err != nil {
 		return err
