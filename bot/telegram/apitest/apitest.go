@@ -1,7 +1,8 @@
 // Package apitest is a Bot API server for tests. It keeps to the rules that a bot
 // can fall foul of: an update is handed out again until a higher offset confirms
 // it, a request for updates is held open while there are none, and a webhook is
-// called again until it answers with 200.
+// called again until it answers with 200. With RecordTo set, what the bot calls is
+// written down, to be held against a schema of the Bot API.
 package apitest
 
 import (
@@ -14,6 +15,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strconv"
 	"strings"
 	"sync"
@@ -50,6 +52,7 @@ type Server struct {
 	statuses []int // of webhook calls
 	handed   map[int64]int
 	offset   int64
+	record   *os.File // nil: calls are not written down
 }
 
 type queued struct {
@@ -110,6 +113,7 @@ func New() *Server {
 		done: make(chan struct{}), changed: make(chan struct{}), updates: 1000, messages: 100,
 		made: map[string]int{}, sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
 	}
+	s.record = openRecord()
 	s.http = httptest.NewServer(s)
 	s.URL = s.http.URL
 	return s
@@ -123,6 +127,9 @@ func (s *Server) Close() {
 	s.mu.Unlock()
 	s.http.CloseClientConnections()
 	s.http.Close()
+	if s.record != nil {
+		s.record.Close()
+	}
 }
 
 // note says that something changed. It is called with the lock held.
@@ -308,14 +315,14 @@ func (s *Server) Until(ok func() bool) bool {
 
 // ServeHTTP answers one call.
 func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
-	method, ok := strings.CutPrefix(req.URL.Path, "/bot"+Token+"/")
-	if !ok {
-		reply(w, Failure{Code: 401, Says: "Unauthorized"}, nil)
-		return
-	}
+	token, method, _ := strings.Cut(strings.TrimPrefix(req.URL.Path, "/bot"), "/")
 	params, err := read(req)
-	if err != nil {
-		reply(w, Failure{Code: 400, Says: "Bad Request: " + err.Error()}, nil)
+	switch {
+	case token != Token:
+		s.answer(w, Call{method, params}, nil, Failure{Code: 401, Says: "Unauthorized"})
+		return
+	case err != nil:
+		s.answer(w, Call{method, params}, nil, Failure{Code: 400, Says: "Bad Request: " + err.Error()})
 		return
 	}
 	s.mu.Lock()
@@ -327,14 +334,17 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
 	}
 	s.note()
 	s.mu.Unlock()
-	if f.Drop {
-		panic(http.ErrAbortHandler)
-	}
 	var result any
-	if f.Code == 0 {
+	if f.Code == 0 && !f.Drop {
 		result, f = s.do(req, method, params, f)
 	}
-	if f.DropAfter {
+	s.answer(w, Call{method, params}, result, f)
+}
+
+// answer writes a call down and answers it.
+func (s *Server) answer(w http.ResponseWriter, c Call, result any, f Failure) {
+	s.write(c, f)
+	if f.Drop || f.DropAfter {
 		panic(http.ErrAbortHandler)
 	}
 	reply(w, f, result)
