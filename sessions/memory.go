@@ -82,6 +82,9 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 	return nil
 }
 
+// Expect does nothing: no change waits for another.
+func (*Memory) Expect(int) {}
+
 // Waiting names the chats that have rows in the outbox.
 func (m *Memory) Waiting(context.Context) (chats []string, err error) {
 	m.mu.Lock()

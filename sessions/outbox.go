@@ -46,7 +46,7 @@ func (d *DB) Next(_ context.Context, chat string) (row Row, ok bool, err error) 
 // Sent removes a row that was sent and keeps the id it was sent under, "" for
 // none.
 func (d *DB) Sent(ctx context.Context, r Row, id string) error {
-	return d.commit(ctx, func(tx *bbolt.Tx) error {
+	return d.mark(ctx, func(tx *bbolt.Tx) error {
 		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
 		if out.Get(key) == nil {
 			return nil // moved or dropped meanwhile
