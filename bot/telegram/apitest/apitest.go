@@ -140,11 +140,18 @@ func (s *Server) note() {
 
 // Push queues an update given as JSON; its number is put in for %d.
 func (s *Server) Push(format string) int64 {
+	return s.PushAll([]string{format})
+}
+
+// PushAll queues updates at once and gives the number of the last.
+func (s *Server) PushAll(formats []string) int64 {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.updates++
-	raw := strings.Replace(format, "%d", strconv.FormatInt(s.updates, 10), 1)
-	s.queue = append(s.queue, queued{s.updates, []byte(raw)})
+	for _, format := range formats {
+		s.updates++
+		raw := strings.Replace(format, "%d", strconv.FormatInt(s.updates, 10), 1)
+		s.queue = append(s.queue, queued{s.updates, []byte(raw)})
+	}
 	s.note()
 	return s.updates
 }
