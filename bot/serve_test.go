@@ -600,17 +600,3 @@ func TestReadConfig_flagThenEnvironment(t *testing.T) {
 		t.Errorf("a bad token: %v", err)
 	}
 }
-
-// A message answered end to end: the library, the file, the outbox, loopback. The
-// server of the test takes its part of the time.
-func BenchmarkServe_messagesOfAHundredChats(b *testing.B) {
-	const chats = 100
-	s := serving(b, func(c *config) { c.noLimit = true })
-	for i := range b.N {
-		s.Say(api.Private(int64(i%chats+1)), rollerWithLock)
-	}
-	if !s.Until(func() bool { return s.Made("sendMessage") >= b.N }) {
-		b.Fatalf("%d of %d answered", s.Made("sendMessage"), b.N)
-	}
-	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "messages/s")
-}

@@ -22,10 +22,9 @@ var ErrInUse = errors.New("another program has this file open: stop that one fir
 
 // DB is a store in a file. Make one with Open.
 type DB struct {
-	file    *bbolt.DB
-	jobs    chan job
-	closing chan struct{}
-	closed  chan struct{}
+	file   *bbolt.DB
+	jobs   jobs
+	closed chan struct{}
 }
 
 // Open opens the store in a file, made where there is none, and brings it to the
@@ -41,14 +40,14 @@ func Open(path string) (*DB, error) {
 	if err := file.Update(migrate); err != nil {
 		return nil, errors.Join(fmt.Errorf("open the store %q: %w", path, err), file.Close())
 	}
-	d := &DB{file: file, jobs: make(chan job), closing: make(chan struct{}), closed: make(chan struct{})}
+	d := &DB{file: file, jobs: jobs{changed: make(chan struct{}, 1)}, closed: make(chan struct{})}
 	go d.committer()
 	return d, nil
 }
 
 // Close waits for what is being written and closes the file. It is called once.
 func (d *DB) Close() error {
-	close(d.closing)
+	d.jobs.close()
 	<-d.closed
 	return d.file.Close()
 }
@@ -102,10 +101,11 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 func (d *DB) Commit(ctx context.Context, c Change) error {
 	for _, s := range []string{c.Chat, c.Event, c.For} {
 		if len(s) > MaxName {
+			d.Expect(-1)
 			return fmt.Errorf("the name %.40q... is longer than %d bytes", s, MaxName)
 		}
 	}
-	return d.commit(ctx, c.put)
+	return d.hand(ctx, job{do: c.put, expected: true})
 }
 
 func (c Change) put(tx *bbolt.Tx) error {

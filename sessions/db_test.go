@@ -121,11 +121,28 @@ func TestClose_laterCommitsAreRefused(t *testing.T) {
 }
 
 func TestCommit_endsWithItsContextWhileNotHandedIn(t *testing.T) {
-	d := &DB{jobs: make(chan job), closing: make(chan struct{})} // nobody takes it
+	d := new(DB) // nobody takes it
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	if err := d.Commit(ctx, Change{Chat: "a", Event: "1"}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v", err)
+	}
+}
+
+// What Commit refuses is not waited for either.
+func TestCommit_refusedIsNotExpected(t *testing.T) {
+	d := open(t, filepath.Join(t.TempDir(), "store"))
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	for _, c := range []struct {
+		ctx   context.Context
+		event string
+	}{{ctx, "1"}, {t.Context(), strings.Repeat("a", MaxName+1)}, {t.Context(), "1"}} {
+		d.Expect(1)
+		d.Commit(c.ctx, Change{Chat: "a", Event: c.event})
+		if n := d.jobs.expected; n != 0 {
+			t.Errorf("%d are expected", n)
+		}
 	}
 }
 
@@ -166,42 +183,55 @@ func TestWrite_oneThatFailsIsAlone(t *testing.T) {
 	}
 }
 
+// What is ready is written at once, what is on its way is waited for, and several
+// marks wait for a change; none of it for long.
 func TestGather_waitsForTheOthersAndNotLong(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
-		d := &DB{jobs: make(chan job)}
-		var all sync.WaitGroup
-		late := func(n int, after time.Duration) {
-			for range n {
-				all.Go(func() {
-					time.Sleep(after)
-					select {
-					case d.jobs <- job{}:
-					case <-time.After(time.Second): // not taken
+	for _, c := range []struct {
+		name              string
+		changes, marks    int // that are there
+		expected          int
+		later, laterMarks int // that come after a millisecond, of those expected
+		given             int // up after a millisecond
+		group             int
+		took              time.Duration
+	}{
+		{name: "alone", changes: 1, group: 1},
+		{name: "what is ready is taken", changes: 9, marks: 3, group: 12},
+		{name: "all expected come", changes: 3, expected: 4, later: 4, group: 7, took: time.Millisecond},
+		{name: "some expected do not come", changes: 3, expected: 4, later: 3, group: 6, took: groupWait},
+		{name: "some expected are given up", changes: 3, expected: 4, later: 3, given: 1, group: 6, took: time.Millisecond},
+		{name: "a mark alone", marks: 1, later: 1, group: 1},
+		{name: "marks wait for a change", marks: 2, later: 1, group: 3, took: time.Millisecond},
+		{name: "marks do not wait for marks", marks: 2, laterMarks: 5, group: 7, took: markWait},
+		{name: "a mark waits for what is expected", marks: 1, expected: 1, group: 1, took: groupWait},
+		{name: "never too many", changes: groupMost + 40, expected: 5, group: groupMost},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				w := &jobs{changed: make(chan struct{}, 1)}
+				add := func(n int, mark bool) {
+					for range n {
+						w.add(job{mark: mark, expected: !mark})
 					}
+				}
+				add(c.changes, false)
+				add(c.marks, true)
+				w.expect(c.expected)
+				time.AfterFunc(time.Millisecond, func() {
+					add(c.later, false)
+					add(c.laterMarks, true)
+					w.expect(-c.given)
 				})
-			}
-		}
-		for _, c := range []struct {
-			name            string
-			ready, soon     int
-			expected, group int
-			took            time.Duration
-		}{
-			{"alone", 0, 0, 1, 1, 0},
-			{"ready ones are taken", 9, 0, 1, 10, 0},
-			{"as many as before come", 3, 4, 8, 8, groupWait / 2},
-			{"fewer than before come", 3, 0, 8, 4, groupWait},
-			{"never too many", groupMost + 40, 0, groupMost + 40, groupMost, 0},
-		} {
-			late(c.ready, 0)
-			late(c.soon, groupWait/2)
-			synctest.Wait()
-			start := time.Now()
-			group := d.gather(job{}, c.expected)
-			if took := time.Since(start); len(group) != c.group || took != c.took {
-				t.Errorf("%s: %d in %v, want %d in %v", c.name, len(group), took, c.group, c.took)
-			}
-			all.Wait()
-		}
-	})
+				start := time.Now()
+				<-w.changed
+				w.gather()
+				if group, _ := w.take(); len(group) != c.group || time.Since(start) != c.took {
+					t.Errorf("%d in %v, want %d in %v", len(group), time.Since(start), c.group, c.took)
+				}
+				if left := c.changes + c.marks - c.group; left > 0 && len(w.changed) == 0 {
+					t.Errorf("nobody is told of the %d that are left", left)
+				}
+			})
+		})
+	}
 }

@@ -151,6 +151,9 @@ func (m *Memory) Aside(context.Context) (list []Aside, err error) {
 	return list, nil
 }
 
+// Expect does nothing: no change waits for another.
+func (*Memory) Expect(int) {}
+
 // Waiting names the chats that have rows in the outbox.
 func (m *Memory) Waiting(context.Context) (chats []string, err error) {
 	m.mu.Lock()

@@ -47,7 +47,7 @@ func (d *DB) Next(_ context.Context, chat string) (row Row, ok bool, err error) 
 // none. A row that went meanwhile has its id kept too: what is sent in its place
 // is to replace it.
 func (d *DB) Sent(ctx context.Context, r Row, id string) error {
-	return d.commit(ctx, func(tx *bbolt.Tx) error {
+	return d.mark(ctx, func(tx *bbolt.Tx) error {
 		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
 		if out.Get(key) == nil && readChat(tx, r.Chat).seq == 0 {
 			return nil // nobody's

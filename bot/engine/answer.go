@@ -98,7 +98,7 @@ func worded(now talk.State, reply talk.Reply, in wire.In, asked string, out *out
 			return a, err
 		}
 	}
-	if a.change.State, err = json.Marshal(a.state); err != nil {
+	if a.change.State, err = a.state.Encode(); err != nil {
 		return a, err
 	}
 	a.change.Bodies, err = pack(a.bodies)

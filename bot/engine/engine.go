@@ -23,6 +23,9 @@ import (
 type Store interface {
 	// Look gives the chat's state and, for an event committed before, its answer.
 	Look(ctx context.Context, chat, event string) (sessions.Snapshot, error)
+	// Expect says that so many more changes are on their way to Commit, or, below
+	// zero, that they are not after all: those that meet may be stored together.
+	Expect(n int)
 	// Commit stores a change. The bytes in it belong to the store from then on.
 	Commit(ctx context.Context, c sessions.Change) error
 
@@ -53,7 +56,8 @@ type Engine struct {
 	store Store
 	step  func(talk.State, talk.Event, time.Time) (talk.State, talk.Reply)
 	seed  maphash.Seed
-	lanes [64]lane
+	gates gates
+	lanes [256]lane
 
 	sender *sender
 }
@@ -63,9 +67,6 @@ type Engine struct {
 // given back by Handle.
 func New(store Store, transports ...wire.Transport) *Engine {
 	e := &Engine{store: store, step: talk.Step, seed: maphash.MakeSeed()}
-	for i := range e.lanes {
-		e.lanes[i].busy = make(chan struct{}, 1)
-	}
 	e.sender = newSender(store, e.move, transports)
 	return e
 }
@@ -111,6 +112,13 @@ func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result
 		return Result{}, "", err
 	}
 	defer leave()
+	e.store.Expect(1)
+	committed := false
+	defer func() {
+		if !committed {
+			e.store.Expect(-1)
+		}
+	}()
 	before, err := e.store.Look(ctx, in.Chat, in.ID)
 	switch {
 	case err != nil:
@@ -135,6 +143,7 @@ func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result
 			return Result{}, "", fmt.Errorf("drop what waits for chat %q: %w", in.Chat, err)
 		}
 	}
+	committed = true
 	if err := e.store.Commit(ctx, done.change); err != nil {
 		return Result{}, "", fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}

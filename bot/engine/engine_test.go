@@ -163,7 +163,7 @@ func TestHandle_oneChatInOrderOthersBesideIt(t *testing.T) {
 		var all sync.WaitGroup
 		start := func(chat, text string) {
 			all.Go(func() { e.Handle(t.Context(), in(text, chat, text)) })
-			synctest.Wait() // it holds its lane, waits for it, or is through
+			synctest.Wait() // it is its turn, it waits for it, or is through
 		}
 		start("a", "slow")
 		start("a", "second")
@@ -180,8 +180,10 @@ func TestHandle_oneChatInOrderOthersBesideIt(t *testing.T) {
 func TestHandle_waitingEndsWithItsContext(t *testing.T) {
 	store := &sessions.Memory{}
 	e := New(store)
-	lane := e.lanes[e.lane("a")].busy
-	lane <- struct{}{}
+	leave, err := e.enter(t.Context(), "a", "b", "a")
+	if err != nil {
+		t.Fatal(err)
+	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	if _, err := e.Handle(ctx, in("1", "a", card)); !errors.Is(err, context.Canceled) {
@@ -190,8 +192,11 @@ func TestHandle_waitingEndsWithItsContext(t *testing.T) {
 	if s, _ := store.Look(t.Context(), "a", "1"); s.Seen {
 		t.Error("it was stored all the same")
 	}
-	<-lane
-	send(t, e, "a", card) // the lane is free
+	leave()
+	send(t, e, "a", card) // it is the next one's turn
+	if n := len(e.gates.of); n != 0 {
+		t.Errorf("%d chats are held on to", n)
+	}
 }
 
 func TestHandle_nothingIsAnsweredThatWasNotStored(t *testing.T) {
@@ -234,6 +239,41 @@ func TestHandle_storedStateGoesBeforeTheOneInHand(t *testing.T) {
 	if d := cmp.Diff(send(t, e, "b", "", "", "what do I need"), send(t, e, "a", "", "", "what do I need")); d != "" {
 		t.Error(d)
 	}
+}
+
+// What the store was told to expect came, or was taken back: else every later
+// change would wait for it.
+func TestHandle_expectsNothingThatDoesNotCome(t *testing.T) {
+	broken := errors.New("broken")
+	store := &expecting{}
+	e := New(store)
+	send(t, e, "a", card)
+	send(t, e, "a", card) // seen before
+	for _, fails := range []*error{&store.look, &store.commit} {
+		*fails = broken
+		if _, err := e.Handle(t.Context(), in("2", "a", card)); !errors.Is(err, broken) {
+			t.Errorf("got %v", err)
+		}
+		*fails = nil
+	}
+	e.step = func(talk.State, talk.Event, time.Time) (talk.State, talk.Reply) { panic("step") }
+	send(t, e, "a", "why")
+	if store.n != 0 {
+		t.Errorf("%d are expected", store.n)
+	}
+}
+
+// expecting is a store that counts what it is to expect.
+type expecting struct {
+	failing
+	n int
+}
+
+func (x *expecting) Expect(n int) { x.n += n }
+
+func (x *expecting) Commit(ctx context.Context, c sessions.Change) error {
+	x.n--
+	return x.failing.Commit(ctx, c)
 }
 
 // failing is a store whose calls fail when told to.

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -136,7 +135,9 @@ func (m *machine) send(ctx context.Context, e *Engine, rows int) {
 			if rows--; rows < 0 || ctx.Err() != nil {
 				return
 			}
-			e.sender.sendOne(ctx, chat, none)
+			stored := make(chan struct{})
+			e.sender.sendOne(ctx, chat, none, func(place, time.Duration) { close(stored) })
+			<-stored
 			e.sender.moves.Wait()
 		}
 	}
@@ -195,7 +196,8 @@ func (m *machine) check(t *rapid.T, all bool) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want, err := json.Marshal(m.model[chat])
+		model := m.model[chat]
+		want, err := model.Encode()
 		if err != nil {
 			t.Fatal(err)
 		}

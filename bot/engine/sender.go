@@ -41,6 +41,8 @@ type sender struct {
 	working int
 	started bool
 	stopped bool
+
+	settling sync.WaitGroup // rows that were tried and are not marked yet
 }
 
 // outlet is a transport with its limit for all chats.
@@ -173,6 +175,7 @@ func (s *sender) start(ctx context.Context) (halt func(time.Duration)) {
 		late.Stop()
 		s.stop()
 		all.Wait()
+		s.settling.Wait() // it may begin a move
 		s.moves.Wait()
 		cancel()
 	}
@@ -193,8 +196,7 @@ func (s *sender) work(ctx context.Context) {
 		if l == nil {
 			return
 		}
-		next, wait := s.sendOne(ctx, chat, l.limit)
-		s.put(chat, l, next, wait)
+		s.sendOne(ctx, chat, l.limit, func(next place, wait time.Duration) { s.put(chat, l, next, wait) })
 	}
 }
 
@@ -286,31 +288,37 @@ func (s *sender) put(chat string, l *line, next place, wait time.Duration) {
 	}
 }
 
-// sendOne tries the oldest row of a chat. It says where the chat goes then and,
-// with resting, for how long.
-func (s *sender) sendOne(ctx context.Context, chat string, limit *rate.Limiter) (place, time.Duration) {
+// sendOne tries the oldest row of a chat. It says by then, which it calls once,
+// where the chat goes and, with resting, for how long. It does not wait until what
+// came of the row is stored, but the chat does: none of its rows is sent before.
+func (s *sender) sendOne(ctx context.Context, chat string, limit *rate.Limiter, then func(place, time.Duration)) {
 	row, ok, err := s.store.Next(ctx, chat)
 	if err != nil {
 		slog.Error("the outbox cannot be read", "chat", chat, "error", err)
-		return resting, longWait
+		then(resting, longWait)
+		return
 	}
 	if !ok {
-		return idle, 0
+		then(idle, 0)
+		return
 	}
 	if wait := time.Until(row.NotBefore); wait > 0 {
-		return resting, wait
+		then(resting, wait)
+		return
 	}
 	turn := limit.Reserve()
 	if wait := turn.Delay(); wait > 0 {
 		turn.Cancel()
-		return resting, wait
+		then(resting, wait)
+		return
 	}
 	out := s.outlet(chat)
 	if err := out.all.Wait(ctx); err != nil {
-		return resting, 0 // stopped
+		then(resting, 0) // stopped
+		return
 	}
 	id, err := s.send(ctx, out, row)
-	return s.settle(ctx, row, id, err)
+	s.settling.Go(func() { then(s.settle(ctx, row, id, err)) })
 }
 
 func (s *sender) send(ctx context.Context, out *outlet, row sessions.Row) (string, error) {

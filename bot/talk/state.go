@@ -62,6 +62,8 @@ type Turn struct {
 	Event string `json:"event"`
 	Edits []Edit `json:"edits"`
 	Open  bool   `json:"open,omitzero"` // State.Open after it
+
+	text []byte // the turn as JSON, once it was written
 }
 
 // Machine is a machine this chat has named.

@@ -31,9 +31,9 @@ func (c canned) RoundTrip(req *http.Request) (*http.Response, error) {
 
 const bystander = 987654321
 
-// whole is a bot, from what Telegram says to what is stored. updates is what a
+// wholeBot is a bot, from what Telegram says to what is stored. updates is what a
 // request for them brings.
-func whole(t *testing.T, updates string) (*Transport, *sessions.Memory) {
+func wholeBot(t *testing.T, updates string) (*Transport, *sessions.Memory) {
 	t.Helper()
 	tg, err := New(Options{Token: token})
 	if err != nil {
@@ -98,7 +98,7 @@ func FuzzUpdate(f *testing.F) {
 }
 
 func byWebhook(t *testing.T, raw []byte, good string) {
-	tg, store := whole(t, "")
+	tg, store := wholeBot(t, "")
 	for i, body := range []string{string(raw), good} {
 		call := httptest.NewRequest("POST", "/hook", strings.NewReader(body))
 		call.Header.Set("X-Telegram-Bot-Api-Secret-Token", tg.secret)
@@ -114,7 +114,7 @@ func byWebhook(t *testing.T, raw []byte, good string) {
 }
 
 func byPolling(t *testing.T, raw []byte, good string) {
-	tg, store := whole(t, `{"ok":true,"result":[`+string(raw)+`,`+good+`]}`)
+	tg, store := wholeBot(t, `{"ok":true,"result":[`+string(raw)+`,`+good+`]}`)
 	req, err := http.NewRequest("POST", "http://bot.test/bot/getUpdates", nil)
 	if err != nil {
 		t.Fatal(err)

@@ -29,6 +29,10 @@ type poller struct {
 // before are stored, since it confirms them; what it brings is handed on from
 // here, and the library gets the number of the last update alone, to go on from.
 func (p *poller) Do(req *http.Request) (*http.Response, error) {
+	req, err := whole(req)
+	if err != nil {
+		return nil, err
+	}
 	if !strings.HasSuffix(req.URL.Path, "/getUpdates") {
 		return p.client.Do(req)
 	}
@@ -67,6 +71,22 @@ func (p *poller) Do(req *http.Request) (*http.Response, error) {
 	resp.Body = io.NopCloser(bytes.NewReader(body))
 	resp.ContentLength = int64(len(body))
 	return resp, nil
+}
+
+// whole is a call with its body in hand. The library writes its forms while they
+// are sent, and each piece of a field would travel by itself.
+func whole(req *http.Request) (*http.Request, error) {
+	if req.Body == nil {
+		return req, nil
+	}
+	body, err := io.ReadAll(req.Body)
+	if err := errors.Join(err, req.Body.Close()); err != nil {
+		return nil, err
+	}
+	req = req.WithContext(req.Context()) // a copy: a client must not change the one it was given
+	req.Body, req.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
+	req.GetBody = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(body)), nil }
+	return req, nil
 }
 
 // handOn begins to store a batch. Its result is the batch as the library sees it.

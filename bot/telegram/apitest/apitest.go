@@ -1,7 +1,8 @@
 // Package apitest is a Bot API server for tests. It keeps to the rules that a bot
 // can fall foul of: an update is handed out again until a higher offset confirms
 // it, a request for updates is held open while there are none, and a webhook is
-// called again until it answers with 200.
+// called again until it answers with 200. With RecordTo set, what the bot calls is
+// written down, to be held against a schema of the Bot API.
 package apitest
 
 import (
@@ -14,6 +15,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strconv"
 	"strings"
 	"sync"
@@ -52,7 +54,8 @@ type Server struct {
 	offset   int64
 	hookAt   string
 
-	watch func(c Call, done bool, result any) (drop bool)
+	watch  func(c Call, done bool, result any) (drop bool)
+	record *os.File // nil: calls are not written down
 }
 
 type queued struct {
@@ -113,6 +116,7 @@ func New() *Server {
 		done: make(chan struct{}), changed: make(chan struct{}), updates: 1000, messages: 100,
 		made: map[string]int{}, sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
 	}
+	s.record = openRecord()
 	s.http = httptest.NewServer(s)
 	s.URL = s.http.URL
 	return s
@@ -126,6 +130,9 @@ func (s *Server) Close() {
 	s.mu.Unlock()
 	s.http.CloseClientConnections()
 	s.http.Close()
+	if s.record != nil {
+		s.record.Close()
+	}
 }
 
 // note says that something changed. It is called with the lock held.
@@ -136,11 +143,18 @@ func (s *Server) note() {
 
 // Push queues an update given as JSON; its number is put in for %d.
 func (s *Server) Push(format string) int64 {
+	return s.PushAll([]string{format})
+}
+
+// PushAll queues updates at once and gives the number of the last.
+func (s *Server) PushAll(formats []string) int64 {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.updates++
-	raw := strings.Replace(format, "%d", strconv.FormatInt(s.updates, 10), 1)
-	s.queue = append(s.queue, queued{s.updates, []byte(raw)})
+	for _, format := range formats {
+		s.updates++
+		raw := strings.Replace(format, "%d", strconv.FormatInt(s.updates, 10), 1)
+		s.queue = append(s.queue, queued{s.updates, []byte(raw)})
+	}
 	s.note()
 	return s.updates
 }
@@ -320,14 +334,14 @@ func (s *Server) Until(ok func() bool) bool {
 
 // ServeHTTP answers one call.
 func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
-	method, ok := strings.CutPrefix(req.URL.Path, "/bot"+Token+"/")
-	if !ok {
-		reply(w, Failure{Code: 401, Says: "Unauthorized"}, nil)
-		return
-	}
+	token, method, _ := strings.Cut(strings.TrimPrefix(req.URL.Path, "/bot"), "/")
 	params, err := read(req)
-	if err != nil {
-		reply(w, Failure{Code: 400, Says: "Bad Request: " + err.Error()}, nil)
+	switch {
+	case token != Token:
+		s.answer(w, Call{method, params}, nil, Failure{Code: 401, Says: "Unauthorized"})
+		return
+	case err != nil:
+		s.answer(w, Call{method, params}, nil, Failure{Code: 400, Says: "Bad Request: " + err.Error()})
 		return
 	}
 	s.mu.Lock()
@@ -343,14 +357,23 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
 	if watch == nil {
 		watch = func(Call, bool, any) bool { return false }
 	}
-	if f.Drop || watch(Call{method, params}, false, nil) {
-		panic(http.ErrAbortHandler)
+	if watch(Call{method, params}, false, nil) {
+		f.Drop = true
 	}
 	var result any
-	if f.Code == 0 {
+	if f.Code == 0 && !f.Drop {
 		result, f = s.do(req, method, params, f)
 	}
-	if f.DropAfter || watch(Call{method, params}, true, result) {
+	if !f.Drop && watch(Call{method, params}, true, result) {
+		f.DropAfter = true
+	}
+	s.answer(w, Call{method, params}, result, f)
+}
+
+// answer writes a call down and answers it.
+func (s *Server) answer(w http.ResponseWriter, c Call, result any, f Failure) {
+	s.write(c, f)
+	if f.Drop || f.DropAfter {
 		panic(http.ErrAbortHandler)
 	}
 	reply(w, f, result)
