@@ -47,8 +47,8 @@ func TestServe_wholeTalkByEitherWay(t *testing.T) {
 			again := s.Press(api.Private(driver), asked.ID, asked.Buttons[0])
 			want(t, s.replies(driver, 3)[2], "settled")
 			for _, q := range []string{pressed, again} {
-				if !s.Until(func() bool { return s.Answered(q) == 1 }) {
-					t.Errorf("press %s was answered %d times", q, s.Answered(q))
+				if !s.Until(func() bool { return s.Answered(q) >= 1 }) { // again with each try to send the reply
+					t.Errorf("press %s was not answered", q)
 				}
 			}
 			want(t, s.ask(driver, "front left is loose"), "SHORT", "front left")

@@ -266,7 +266,7 @@ func (r *reader) hasAnd(i, b int) bool {
 // doubtful says whether what is told in tokens a..b is told as a wish, a plan or
 // a doubt, by a word in it, before it or right behind it.
 func (r *reader) doubtful(a, b int) bool {
-	found := r.has(a, b, kHedge, kDoubt)
+	found := r.has(a, b, kHedge, kDoubt) || r.notNow(a, b)
 	if k := r.backIn(a-1, 4, kDet, kIt, kQuery, kBe, kOr, kThem, kNeg, kCmd); r.kindAt(k).in(kHedge, kDoubt, kUnsure) {
 		r.own(k, OwnPhrase)
 		found = true
@@ -280,6 +280,20 @@ func (r *reader) doubtful(a, b int) bool {
 	}
 	return found
 }
+
+// notNow says whether tokens a..b tell how a part was held, not how it is: "bucket
+// was chained"; or that it is held to another part: "chained to the loader arms".
+func (r *reader) notNow(a, b int) bool {
+	for i := a; i < b; i++ {
+		if t := r.t(i); t.kind == kBe && (t.raw == "was" || t.raw == "were") && i+1 < b && r.kindAt(i+1) == kState && holds(r.t(i+1).word) && !r.has(i+2, b, kLoose, kGone) {
+			return true
+		}
+	}
+	return b > a && r.kindAt(b) == kTo && r.kindAt(b-1) == kState && r.kindAt(r.past(b+1, kDet)) == kPart
+}
+
+// holds says whether a state tells that the part is held.
+func holds(state string) bool { return state == "tied" || state == "locked" || state == "down" }
 
 // placeOn reads a part told as where a tie-down runs. It returns the token
 // after it, a when there is none, and the part's index, -1 for the joint.

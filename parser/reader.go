@@ -159,6 +159,20 @@ func (r *reader) read() {
 		}
 	}
 	r.bare()
+	r.bareTopic()
+}
+
+// bareTopic takes a message of a word or two that tells nothing and names a
+// topic, "rub rail", as asking about it.
+func (r *reader) bareTopic() {
+	const most = 3
+	if len(r.acts) > 0 || len(r.sig) > most || r.has(0, len(r.sig), kNum, kBig, kMass, kSize, kGrade, kNeg) {
+		return
+	}
+	if topic := topicOf(plainWords(r.text)); topic != "" {
+		r.acts = append(r.acts, Ask{Topic: topic, Words: r.text})
+		r.ownAll(0, len(r.sig), OwnPhrase)
+	}
 }
 
 // span is a sentence: significant tokens from..to.

@@ -114,6 +114,11 @@ func (r *reader) trouble(i, j, from, to int) {
 	if r.ofPart(i, j, from) || r.articleGone(i, to) {
 		return
 	}
+	if r.mended(i, to) {
+		r.own(i, OwnPhrase)
+		r.own(i-1, OwnPhrase)
+		return
+	}
 	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, head: i, end: j}
 	measured := r.measureBefore(i, from)
 	if measured {
@@ -142,6 +147,15 @@ func (r *reader) trouble(i, j, from, to int) {
 		e.Damage[0].Left = c.thin
 	}
 	r.lay(&c, s, e)
+}
+
+// mended says whether the looseness at i is told as past and mended right behind:
+// "was loose but tightened it". One that is named is set aside and brought back.
+func (r *reader) mended(i, to int) bool {
+	was := r.kindAt(i-1) == kBe && (r.t(i-1).raw == "was" || r.t(i-1).raw == "were")
+	named := !r.kindAt(i-2).in(kSep, kLine, kStop, kNone, kThem, kIt, kAnd, kRoute)
+	k := r.past(i+1, kAnd, kSep, kIt, kThem)
+	return !named && r.kindAt(i) == kLoose && was && k < to && r.kindAt(k) == kTighten
 }
 
 // ofPart reads a condition told of a part's tie-down, or of the machine itself:

@@ -92,6 +92,6 @@ func (s *sheet) bends() bool {
 		return false
 	}
 	j := &s.art.Joint
-	told := s.art.Articulated == load.Yes || j.Locked != load.Untold || j.Has || j.How != ""
+	told := s.art.Articulated == load.Yes || j.Locked != load.Untold || j.Has || j.How != "" && j.How != load.SteeringWheel
 	return told || s.kind.Joint == tables.JointAsked
 }
