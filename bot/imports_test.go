@@ -27,6 +27,7 @@ var laws = map[string]law{
 	"rules/load":           {pure: true},
 	"rules/tables":         {ours: []string{"rules/load"}, pure: true},
 	"rules":                {ours: []string{"rules/load", "rules/tables"}, pure: true},
+	"rules/plan":           {ours: []string{"rules", "rules/load", "rules/tables"}, pure: true},
 	"parser":               {ours: []string{"rules/load"}, outside: []string{"github.com/alecthomas/participle/v2", "golang.org/x/text"}, pure: true},
 	"sessions":             {outside: []string{"go.etcd.io/bbolt"}},
 	"bot/wire":             {},
