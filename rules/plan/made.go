@@ -157,8 +157,8 @@ func (p *Plan) add(j, gear int, t load.TieDown) {
 		}
 	}
 	line := Line{Article: j, Count: 1, Gear: gear, Tie: t}
-	if t.Material == load.Chain && t.Tensioner.Rating == 0 && t.Tensioner.Label == "" {
-		if f, ok := tables.WeakerBinder(t.Size); ok {
+	if f, ok := tables.WeakerBinder(t.Size); ok {
+		if in := rules.Credit(&t, tables.Federal()); in.Weaker < in.Low {
 			line.Weaker = f.WLL
 		}
 	}
