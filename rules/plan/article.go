@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 
 	"halfweight/rules/load"
@@ -60,7 +61,9 @@ type finder struct {
 	cost  []int64 // of a piece of each kind before its credit is taken off: with its price, where gear is shared
 	steps *int    // left to take before the search is cut short
 
-	paid, sum []int64 // for fill: what low comes to without the slope, and its grains
+	// Room for the frame in hand, used again for the next one.
+	low, paid, sum []int64
+	betters        []uint64
 }
 
 // frame is a number of slots of one article to be filled: so many direct, so many
@@ -77,6 +80,11 @@ type frame struct {
 	least int64   // no way to fill it costs less
 	low   []int64 // by kind, direct and over slots: least cost of filling that many from that kind on, credit taken off at the slope
 
+	// Where only the best way is looked for: by kind, those before it (a bit each)
+	// of which a piece can stand in for one of it, at no more cost. While one of them
+	// is left none of it is used.
+	betters []uint64
+
 	caps  []int
 	now   []use
 	limit func() int64 // ways that cost more are not looked for
@@ -88,6 +96,11 @@ const never = int64(math.MaxInt64 / 4)
 // frames gives the frames of article j in order of pieces, as long as one might
 // hold a way that costs no more than the limit.
 func (f *finder) frames(j int, caps []int, limit func() int64, each func(*frame)) {
+	f.eachFrame(j, caps, limit, false, each)
+}
+
+// eachFrame is frames; with reuse a frame stands until the next one only.
+func (f *finder) eachFrame(j int, caps []int, limit func() int64, reuse bool, each func(*frame)) {
 	w := &f.m.wants[j]
 	cheapest, pieces := never, 0
 	for k := range f.m.kinds {
@@ -107,8 +120,14 @@ func (f *finder) frames(j int, caps []int, limit func() int64, each func(*frame)
 			if w.spare {
 				fr.need = max(0, w.credit+top)
 			}
+			if reuse {
+				fr.low = f.low
+			}
 			if fr.bound(caps, limit()) {
 				each(fr)
+			}
+			if reuse {
+				f.low = fr.low
 			}
 		}
 	}
@@ -336,6 +355,10 @@ func (f *frame) walk(k, direct, over int, need load.Mass, cost int64, settled bo
 	if low >= never || cost+low+f.slope*grains > f.limit() {
 		return
 	}
+	if f.betters != nil && f.leavesBetter(k) {
+		f.walk(k+1, direct, over, need, cost, settled)
+		return
+	}
 	mostOver, mostDirect := 0, 0
 	overEach, directEach := f.at(k, true), f.at(k, false)
 	if directEach != barred {
@@ -361,6 +384,33 @@ func (f *frame) walk(k, direct, over int, need load.Mass, cost int64, settled bo
 	f.now[k] = use{}
 }
 
+// rank works out betters, of the first kinds that there are bits for.
+func (f *frame) rank(caps []int) {
+	if len(f.finder.betters) < len(caps) {
+		f.finder.betters = make([]uint64, len(caps))
+	}
+	f.betters = f.finder.betters[:len(caps)]
+	for k := range caps {
+		f.betters[k] = 0
+		for b := range min(k, 64) {
+			if caps[b] > 0 && f.cost[b] <= f.cost[k] && f.at(b, true) >= f.at(k, true) && f.at(b, false) >= f.at(k, false) {
+				f.betters[k] |= 1 << b
+			}
+		}
+	}
+}
+
+// leavesBetter says whether a piece is left that can stand in for one of kind k.
+func (f *frame) leavesBetter(k int) bool {
+	for set := f.betters[k]; set != 0; set &= set - 1 {
+		b := bits.TrailingZeros64(set)
+		if f.now[b].direct+f.now[b].over < f.caps[b] {
+			return true
+		}
+	}
+	return false
+}
+
 // touchesTop says whether the largest piece is that of the frame: a way with none
 // so large is one of another frame as well.
 func (f *frame) touchesTop() bool {
@@ -379,7 +429,8 @@ func (f *frame) touchesTop() bool {
 func (f *finder) best(j int, caps []int, limit int64) (uses []use, cost int64, ok bool) {
 	cost = limit
 	bar := func() int64 { return cost }
-	f.frames(j, caps, bar, func(fr *frame) {
+	f.eachFrame(j, caps, bar, true, func(fr *frame) {
+		fr.rank(caps)
 		fr.search(caps, bar, func(now []use, c int64) {
 			uses, cost, ok = append(uses[:0], now...), c-1, true
 		})

@@ -109,7 +109,7 @@ func Make(a Ask) Result {
 			r.Plans = append(r.Plans, next)
 		}
 	}
-	if p.mayGoDirect() {
+	if p.mayGoDirect(&best) {
 		add(p.plan(Direct, nil))
 	}
 	add(p.oneKind(&best))
@@ -298,14 +298,12 @@ func (p *planner) onWheels(j int) bool {
 	return slices.ContainsFunc(p.report.Articles[j].Demands, func(d rules.Demand) bool { return d.Ends > 0 })
 }
 
-// mayGoDirect says whether any article's tie-downs could all go direct.
-func (p *planner) mayGoDirect() bool {
-	for j := range p.model.wants {
-		if p.onWheels(j) {
-			return true
-		}
-	}
-	return false
+// mayGoDirect says whether a plan has one over that could go direct: on a machine
+// or vehicle, and not on a part or joint of it.
+func (p *planner) mayGoDirect(plan *Plan) bool {
+	return slices.ContainsFunc(plan.Lines, func(l Line) bool {
+		return l.Tie.Route == load.Over && l.Tie.Place.On == "" && p.onWheels(l.Article)
+	})
 }
 
 // oneKind is the best plan with one kind of gear other than the one that best

@@ -21,7 +21,14 @@ func (p *planner) short() Result {
 	if slices.Contains(p.Exclude, load.Chain) {
 		return r
 	}
+	largest, _ := nextSold(0)
+	for t, ok := largest, true; ok; t, ok = nextSold(t.Size) {
+		largest = t
+	}
 	for n := 1; n <= mostBought; n++ {
+		if m := p.with(largest, n).model; !m.can() {
+			continue // then no smaller one does
+		}
 		for t, ok := nextSold(0); ok; t, ok = nextSold(t.Size) {
 			plan, found := p.with(t, n).plan(Best, nil)
 			if !found {

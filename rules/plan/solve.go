@@ -8,10 +8,15 @@ import (
 	"halfweight/rules/load"
 )
 
-// patience is how many steps a search may take. It is far beyond what the gear
-// of any truck asks for; past it the best found so far stands, and is said not to
-// be proven.
-const patience = 10_000_000
+// patience is how many steps a search may take; past it the best found so far
+// stands, and is said not to be proven. A load of a few articles is nearly always
+// proven within a small part of it. Of more articles than that which all want the
+// same scarce gear the proof seldom ends at all, so the search is a short one.
+const (
+	patience      = 10_000_000
+	few           = 4
+	shortPatience = 250_000
+)
 
 // solve finds the best answer of a model: fewest pieces, then the least weight,
 // then the most credit. ok is false where there is none.
@@ -36,6 +41,12 @@ func (m *model) solve() (answer, bool) {
 	}
 	a.uses = m.parted(uses, of)
 	return a, true
+}
+
+// can says whether a model has an answer.
+func (m *model) can() bool {
+	_, ok := m.solve()
+	return ok
 }
 
 // enough is a number of pieces that some answer does with, or all there are. ok
@@ -124,6 +135,9 @@ type sharing struct {
 
 func newSharing(m *model, most int) *sharing {
 	steps := patience
+	if len(m.wants) > few {
+		steps = shortPatience
+	}
 	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
 	s.kinds = make([]int, len(m.kinds))
 	s.price = make([]int64, len(m.kinds))
@@ -278,8 +292,9 @@ func (s *sharing) bid(ways [][]use, bound int64) int64 {
 	best, bestPrice := bound, s.price
 	price := make([]float64, len(s.price))
 	pace, idle := 1.0, 0
+	enough := *s.steps / 2
 	for round := range rounds {
-		if best >= s.bestCost {
+		if best >= s.bestCost || *s.steps < enough {
 			break
 		}
 		gap := float64(s.bestCost - bound)
