@@ -9,21 +9,29 @@ import (
 
 // plans says whether the message, from its first token that is no command, asks
 // what to put on: "plan with one spare", "need chains for 30k dozer, we have 6x 3/8
-// g70", "smallest chain for four corners on 30000", "what do I need for ...". One
-// that tells how tie-downs run or what state they are in tells of a load.
+// g70", "smallest chain for four corners on 30000", "how do I tie down a 30k dozer".
+// One that tells how tie-downs run, or what is wrong with them, tells of a load.
 func (r *reader) plans(from int) bool {
 	to := len(r.sig)
 	head := r.past(from, kSep, kLine, kDet, kBe)
 	if head >= to || r.has(from, to, kRoute, kDamage, kTighten, kReplace) {
 		return false
 	}
+	if r.has(from, to, kLoose, kGone) && r.ifLost(from, to) < 0 {
+		return false
+	}
 	switch t := r.t(head); {
-	case t.kind == kPlan && t.word == "plan":
 	case t.kind == kPlan && t.word == "smallest":
 		return r.kindAt(r.past(head+1, kDet, kSize, kGrade)) == kMat
+	case t.kind == kPlan && t.word == "plan":
+		return !r.has(from, to, kEnd, kSide)
+	case r.planWord(from, to, "plan"):
+		return !r.has(from, to, kEnd, kSide, kCorner, kSpread)
+	case t.kind == kQuery && t.raw == "how" && t.word != "how many":
+		next := r.past(head+1, kQuery, kDoubt, kDet)
+		return r.kindAt(next) == kMat && r.weighed(next, to)
 	case t.kind == kQuery && t.word == "what":
-		next := r.past(head+1, kDet, kBe, kQuery)
-		if k := r.kindAt(next); k == kPlan && r.t(next).word == "smallest" {
+		if r.planWord(head, to, "smallest") {
 			return true
 		}
 		words, _ := r.surfaceWords(from, to)
@@ -31,10 +39,23 @@ func (r *reader) plans(from int) bool {
 	case t.kind == kDoubt && strings.HasPrefix(t.raw, "need"):
 		what := r.past(head+1, kDet, kExtra, kQuery, kOf)
 		return r.kindAt(what) == kMat && r.has(what, to, kKind, kMass, kBig) && r.has(what, to, kFor, kOn, kTo)
-	default:
-		return false
 	}
-	return !r.has(head+1, to, kLoose, kGone) || r.ifLost(head+1, to) >= 0
+	return false
+}
+
+// planWord says whether a word of that meaning stands in from..to.
+func (r *reader) planWord(from, to int, word string) bool {
+	for i := from; i < to; i++ {
+		if t := r.t(i); t.kind == kPlan && t.word == word {
+			return true
+		}
+	}
+	return false
+}
+
+// weighed says whether an article and a weight are told.
+func (r *reader) weighed(from, to int) bool {
+	return r.has(from, to, kKind) && r.has(from, to, kMass, kBig)
 }
 
 // gearTold says whether tie-downs are told with their number.
@@ -239,14 +260,19 @@ func (r *reader) planSmallest(p *Plan, from, to int) {
 // planHeads takes the words that ask, and tie-downs named without anything that
 // tells their kind or number: "need chains for ...".
 func (r *reader) planHeads(from, to int) {
+	told := false // something is: what stands before that asks
 	for i := from; i < to; i++ {
 		switch t := r.t(i); {
-		case t.kind.in(kQuery, kPlan, kAsk, kFor), t.kind == kDoubt && strings.HasPrefix(t.raw, "need"), t.kind == kNeg && t.raw == "only":
+		case t.kind.in(kQuery, kPlan, kAsk, kFor), t.kind == kDoubt && (!told || strings.HasPrefix(t.raw, "need")), t.kind == kNeg && t.raw == "only":
+			r.takeWord(i)
+		case t.kind.in(kOther, kPlain, kExtra) && !told && (t.raw == "else" || t.raw == "more"):
 			r.takeWord(i)
 		case t.kind == kMat && t.plural && !r.kindAt(i-1).in(kSize, kGrade, kNum, kCount, kTimes, kMass, kMat, kLabel) && !r.kindAt(i+1).in(kTimes, kSize, kGrade):
 			r.takeWord(i)
 		case t.kind == kMat && !t.plural && r.kindAt(i-1).in(kTaken, kNone, kDet) && !r.kindAt(i+1).in(kTimes, kSize, kGrade):
 			r.takeWord(i)
+		case t.kind.in(kKind, kMass, kBig, kCount, kSize):
+			told = true
 		}
 	}
 }

@@ -48,25 +48,24 @@ func (Planned) say()  {}
 func (Smallest) say() {}
 
 // plan answers a question for a plan.
-func (t *turn) plan(q *parser.Ask, report *rules.Report) {
+func (t *turn) plan(q *parser.Ask) {
 	arts, ok := t.planFor(q)
 	switch {
-	case !ok && q.Topic == "need":
-		t.say(Need{Report: report})
-		return
 	case !ok:
 		return
 	case q.Plan.Smallest:
 		t.smallest(arts, q.Plan.Count)
 		return
 	}
-	a := plan.Ask{Load: arts, Set: rules.Federal, Spare: q.Plan.Spare}
+	a := plan.Ask{Set: rules.Federal, Spare: q.Plan.Spare}
+	at := unrun(&arts)
+	a.Load = arts
 	said := Planned{Report: rules.Evaluate(arts, rules.Federal), Spare: q.Plan.Spare}
 	if slices.ContainsFunc(arts.Articles, func(x load.Article) bool { return !x.Weight.Known() }) {
 		t.say(Need{Report: &said.Report})
 		return
 	}
-	if a.Gear, ok = t.planGear(q, &arts); !ok {
+	if a.Gear, ok = t.planGear(q, &a.Load, at); !ok {
 		said.Usual = true
 		said.Plans = usualPlans(a, &said.Report, q.Plan.Exclude)
 	} else {
@@ -108,9 +107,10 @@ func (t *turn) planFor(q *parser.Ask) (load.Load, bool) {
 }
 
 // planGear is the gear to plan with: what the question names, else what this chat
-// owns and the load does not use, else more of the kinds on the load; ok is false
-// where nothing tells.
-func (t *turn) planGear(q *parser.Ask, l *load.Load) (gear []plan.Stock, ok bool) {
+// owns and the load does not use, and what is at hand for the load but not told how
+// it runs; with none of that, more of the kinds on the load. ok is false where
+// nothing tells.
+func (t *turn) planGear(q *parser.Ask, l *load.Load, at []plan.Stock) (gear []plan.Stock, ok bool) {
 	for i := range q.Ties {
 		x := q.Ties[i]
 		t.complete(&x)
@@ -130,6 +130,14 @@ func (t *turn) planGear(q *parser.Ask, l *load.Load) (gear []plan.Stock, ok bool
 			gear = append(gear, plan.Stock{Tie: g.Tie, Count: max(0, g.Count-onLoad(l, &g.Tie))})
 		}
 	}
+	for _, s := range at {
+		i := slices.IndexFunc(gear, func(g plan.Stock) bool { return sameKind(&g.Tie, &s.Tie) })
+		if i < 0 {
+			gear = append(gear, s)
+		} else if gear[i].Count != plan.Plenty && len(q.Ties) == 0 {
+			gear[i].Count = max(gear[i].Count, s.Count) // of the same gear
+		}
+	}
 	if len(gear) == 0 {
 		gear = inUse(l)
 	}
@@ -139,6 +147,26 @@ func (t *turn) planGear(q *parser.Ask, l *load.Load) (gear []plan.Stock, ok bool
 		}
 	}
 	return gear, len(gear) > 0
+}
+
+// unrun takes off the load the sound tie-downs of which neither how they run nor
+// where they hold was told: a plan tells how to run them.
+func unrun(l *load.Load) (at []plan.Stock) {
+	for i := range l.Articles {
+		a := &l.Articles[i]
+		a.Ties = slices.DeleteFunc(a.Ties, func(x load.TieDown) bool {
+			if x.Route != "" || x.Place != (load.Place{}) || x.State.Tight == load.No || x.State.Gone != "" || len(x.State.Damage) > 0 || x.Plural || !described(&x) {
+				return false
+			}
+			k := slices.IndexFunc(at, func(s plan.Stock) bool { return sameKind(&s.Tie, &x) })
+			if k < 0 {
+				at, k = append(at, plan.Stock{Tie: x}), len(at)
+			}
+			at[k].Count++
+			return true
+		})
+	}
+	return at
 }
 
 // onLoad is how many of a kind are on the load.

@@ -11,7 +11,7 @@ import (
 // ask answers a question. Nothing in it changes the load.
 func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	if q.Plan != nil {
-		t.plan(q, report)
+		t.plan(q)
 		return
 	}
 	t.inUnits(&q.Weight)
