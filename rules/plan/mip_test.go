@@ -32,6 +32,8 @@ type mipCase struct {
 	gear     []mipGear
 	spare    bool
 	direct   bool // the way with all direct is asked for
+	least    int  // lb, the least rating of one at a corner or end; 0 any
+	without  load.Material
 }
 
 type mipArticle struct {
@@ -131,6 +133,12 @@ func randomCase(r *rand.Rand, shelf []mipGear) mipCase {
 		}
 		c.gear = append(c.gear, g)
 	}
+	if r.IntN(6) == 0 {
+		c.least = []int{2600, 4700, 6600}[r.IntN(3)]
+	}
+	if r.IntN(8) == 0 {
+		c.without = load.Webbing
+	}
 	articles := 1
 	if r.IntN(3) == 0 {
 		articles += 1 + r.IntN(2)
@@ -173,7 +181,7 @@ func randomArticle(r *rand.Rand, c *mipCase) mipArticle {
 		}
 	}
 	a.art.Weight = load.Exact(load.Mass(a.weight)*load.Pound, false)
-	if a.corners > 0 && r.IntN(4) == 0 {
+	if a.corners > 0 && c.least == 0 && r.IntN(4) == 0 {
 		a.on, a.onKind = 1+r.IntN(3), r.IntN(len(c.gear))
 		for i := range a.on {
 			x := c.gear[a.onKind].tie
@@ -198,6 +206,9 @@ func byLength(feet, weight int) int {
 
 func (c *mipCase) ask() Ask {
 	a := Ask{Set: rules.Federal, Spare: c.spare}
+	if c.without != "" {
+		a.Exclude = []load.Material{c.without}
+	}
 	for _, x := range c.articles {
 		a.Load.Articles = append(a.Load.Articles, x.art)
 	}
@@ -277,6 +288,11 @@ func (c *mipCase) program(stage, pieces, weight int) string {
 		}
 		fmt.Fprintf(&sb, " <= %d\n", g.count)
 	}
+	all(func(j, k int, role, name string, cr int) {
+		if g := &c.gear[k]; g.tie.Material == c.without || role == "d" && g.rating < c.least {
+			fmt.Fprintf(&sb, " z%s: %s = 0\n", name, name)
+		}
+	})
 	var ints, bins, bounds string
 	all(func(j, k int, role, name string, cr int) {
 		ints += " " + name
@@ -378,8 +394,8 @@ func TestMake_findsWhatAGeneralSolverFinds(t *testing.T) {
 		if made {
 			plan = r.Plans[0]
 		}
-		if c.direct {
-			plan, made = newPlanner(a).plan(Direct, nil)
+		if c.direct || c.least > 0 {
+			plan, made = c.planned(a)
 		}
 		mu.Lock()
 		defer mu.Unlock()
@@ -419,11 +435,28 @@ func TestMake_findsWhatAGeneralSolverFinds(t *testing.T) {
 	t.Logf("%d cases with an optimum, %d without; %d not proven; %v", filled, none, cut, kinds)
 	t.Logf("planner, all its ways: median %v, 99th percentile %v, longest %v", at(ours, 0.5), at(ours, 0.99), at(ours, 1))
 	t.Logf("glpsol, the best way:  median %v, 99th percentile %v, longest %v", at(theirs, 0.5), at(theirs, 0.99), at(theirs, 1))
-	for _, kind := range []string{"corners", "ends", "number", "parts", "on already", "one spare", "all direct", "several articles", "shared gear"} {
+	for _, kind := range []string{"corners", "ends", "number", "parts", "on already", "one spare", "all direct", "a least rating", "a material left out", "several articles", "shared gear"} {
 		if kinds[kind] < want/100 {
 			t.Errorf("only %d cases with %s", kinds[kind], kind)
 		}
 	}
+}
+
+// planned is the one way asked for. No federal rule asks a least rating of each;
+// the model is told of it as it would be by a house rule.
+func (c *mipCase) planned(a Ask) (Plan, bool) {
+	p := newPlanner(a)
+	for j := range p.model.wants {
+		for k := range p.model.kinds {
+			if p.model.kinds[k].wll < load.Mass(c.least)*load.Pound {
+				p.model.wants[j].of[k].direct = barred
+			}
+		}
+	}
+	if c.direct {
+		return p.plan(Direct, nil)
+	}
+	return p.plan(Best, nil)
 }
 
 // timed makes a plan and says how long that took: of one that took long the
@@ -469,6 +502,8 @@ func (c *mipCase) sort(kinds map[string]int) {
 	count("on already", has(func(a mipArticle) bool { return a.on > 0 }))
 	count("one spare", c.spare)
 	count("all direct", c.direct)
+	count("a least rating", c.least > 0)
+	count("a material left out", c.without != "" && slices.ContainsFunc(c.gear, func(g mipGear) bool { return g.tie.Material == c.without }))
 	count("several articles", len(c.articles) > 1)
 	m := newPlanner(c.ask()).model
 	s := newSharing(&m, 200)
