@@ -64,11 +64,15 @@ func (p *page) left(spare load.Mass) string {
 // notPlanned says that the gear does not do, how near it comes, and what to get.
 func (p *page) notPlanned(s talk.Planned) {
 	w := &p.w.Plan
-	if s.Nearest == nil {
+	switch {
+	case s.Nearest == nil:
 		p.line(w.Never)
 		return
+	case s.Cut:
+		p.say(w.Cut)
+	default:
+		p.say(w.Short)
 	}
-	p.say(w.Short)
 	p.turn()
 	for i := range s.Nearest.Report.Articles {
 		c := &s.Nearest.Report.Articles[i]

@@ -59,20 +59,20 @@ type needWords struct {
 
 // planWords say what to put on.
 type planWords struct {
-	Best, OnTop, Way         string
-	Or, Nothing              string
-	Plus, On                 string
-	Comes, AnyOne, NotProven string
-	Corners, BothEnds        string // how those run that stand at both ends
-	Off, Lower               string
-	Binders, Weaker, Stamps  string
-	OrLocked, OrPinned       string
-	Corner                   string // where the places of the others were not told
-	Lacks, None, NoSpare     string
-	Short, Near, Get, With   string // where the gear does not do
-	Never                    string
-	Each, Smallest, Chain    string // the smallest chain
-	NoChain, EachStamp       string
+	Best, OnTop, Way            string
+	Or, Nothing                 string
+	Plus, On                    string
+	Comes, AnyOne, NotProven    string
+	Corners, BothEnds           string // how those run that stand at both ends
+	Off, Lower                  string
+	Binders, Weaker, Stamps     string
+	OrLocked, OrPinned          string
+	Corner                      string // where the places of the others were not told
+	Lacks, None, NoSpare        string
+	Short, Cut, Near, Get, With string // where the gear does not do
+	Never                       string
+	Each, Smallest, Chain       string // the smallest chain
+	NoChain, EachStamp          string
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -620,6 +620,7 @@ var english = words{
 		None:      "nothing lacking",
 		NoSpare:   "it adds up, but not with any one of them off",
 		Short:     "NOT WITH THAT GEAR.",
+		Cut:       "NO WAY FOUND WITH THAT GEAR: too many ways to look through them all.",
 		Near:      "{what}, at best: {short}.",
 		Get:       "Get at least {what}, binder {least} or more: {where}.",
 		With:      "Then {ways}.",
@@ -769,6 +770,7 @@ var english = words{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
+		"Plan: what do I need for 52000 dozer with ripper / plan with one spare / plan keeping the straps dry",
 		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
 		"What you get is the federal minimum on what you tell me. It is not advice to go.",

@@ -25,6 +25,7 @@ type Planned struct {
 	Nearest *Plan
 	Buy     []PlanLine
 	Spare   bool // still covered after any single loss
+	Cut     bool // no plan was found, but the search was cut short
 	Usual   bool // no gear is known: planned with the kinds most used
 }
 
@@ -72,7 +73,7 @@ func (t *turn) plan(q *parser.Ask) {
 		a.Gear = slices.DeleteFunc(a.Gear, func(s plan.Stock) bool { return excluded(&s.Tie, q.Plan.Exclude) })
 		a.Exclude = materials(q.Plan.Exclude)
 		r := plan.Make(a)
-		said.Plans, said.Nearest, said.Buy = r.Plans, r.Nearest, r.Buy
+		said.Plans, said.Nearest, said.Buy, said.Cut = r.Plans, r.Nearest, r.Buy, r.Cut
 	}
 	if len(said.Plans) > 0 && said.Plans[0].Pieces == 0 && len(arts.Articles[0].Ties) > 0 {
 		t.say(Need{Report: &said.Report})

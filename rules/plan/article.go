@@ -289,9 +289,9 @@ func (f *frame) fillFrom(k int, slope int64, n, row int) {
 
 // reach is the most credit that the slots left can come to from kind k on. The
 // kinds are in order of strength, so that where all may go anywhere the strongest
-// go over and the next ones direct. What it takes is taken off from, where that is
+// go over and the next ones direct. What it takes is noted in taken, where that is
 // not nil.
-func (f *frame) reach(k, direct, over int, caps, from []int) load.Mass {
+func (f *frame) reach(k, direct, over int, caps []int, taken []use) load.Mass {
 	var sum load.Mass
 	for ; k < len(caps) && direct+over > 0; k++ {
 		n := caps[k]
@@ -302,16 +302,16 @@ func (f *frame) reach(k, direct, over int, caps, from []int) load.Mass {
 			if f.even {
 				n -= used
 			}
-			if from != nil {
-				from[k] -= used
+			if taken != nil {
+				taken[k].over = used
 			}
 		}
 		if c := f.at(k, false); c != barred && direct > 0 {
 			used := min(n, direct)
 			direct -= used
 			sum += c * load.Mass(used)
-			if from != nil {
-				from[k] -= used
+			if taken != nil {
+				taken[k].direct = used
 			}
 		}
 	}

@@ -10,8 +10,9 @@ import (
 // model is what is to be solved, in whole numbers: how many pieces of each kind
 // go to each article, direct and over.
 type model struct {
-	kinds []kind
-	wants []want
+	kinds   []kind
+	wants   []want
+	hurried bool // the search is to be a short one
 }
 
 // kind is tie-downs that are alike.
@@ -59,19 +60,6 @@ type tally struct {
 	pieces int
 	weight int64     // hundredths of a pound per foot, of all pieces
 	credit load.Mass // of all pieces
-}
-
-func (m *model) tally(uses [][]use) tally {
-	var t tally
-	for j := range uses {
-		for k, u := range uses[j] {
-			o := &m.wants[j].of[k]
-			t.pieces += u.direct + u.over
-			t.weight += m.kinds[k].weight * int64(u.direct+u.over)
-			t.credit += o.direct*load.Mass(u.direct) + o.over*load.Mass(u.over)
-		}
-	}
-	return t
 }
 
 // compare is below 0 where t is the better one: fewer pieces, then less weight,
@@ -123,7 +111,7 @@ func (m *model) better(b, a int) bool {
 
 // take is the model with the kinds at those places only.
 func (m *model) take(keep []int) *model {
-	t := &model{kinds: make([]kind, len(keep)), wants: slices.Clone(m.wants)}
+	t := &model{kinds: make([]kind, len(keep)), wants: slices.Clone(m.wants), hurried: m.hurried}
 	for i, k := range keep {
 		t.kinds[i] = m.kinds[k]
 	}

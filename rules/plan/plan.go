@@ -86,6 +86,7 @@ type Result struct {
 	// itself is not known well enough.
 	Nearest *Plan
 	Buy     []Line
+	Cut     bool   // no plan was found, but the search was cut short
 	Ask     string // key of the question without whose answer nothing can be planned
 }
 
@@ -101,7 +102,9 @@ func Make(a Ask) Result {
 	}
 	best, ok := p.plan(Best, nil)
 	if !ok {
-		return p.short()
+		r := p.short()
+		r.Cut = !best.Proven
+		return r
 	}
 	r := Result{Plans: []Plan{best}}
 	add := func(next Plan, ok bool) {
@@ -281,7 +284,7 @@ func (p *planner) plan(way Way, only []int) (Plan, bool) {
 	}
 	a, ok := m.solve()
 	if !ok {
-		return Plan{}, false
+		return Plan{Proven: a.proven}, false
 	}
 	made := p.made(way, a.uses)
 	made.Proven = a.proven
@@ -290,7 +293,7 @@ func (p *planner) plan(way Way, only []int) (Plan, bool) {
 
 // copy is the model with kinds and wants of its own.
 func (m *model) copy() model {
-	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants)}
+	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants), hurried: m.hurried}
 }
 
 // onWheels says whether corners or ends are asked of article j.

@@ -69,6 +69,7 @@ func (p *planner) with(t load.TieDown, n int) *planner {
 		w.of = slices.Clone(w.of)
 	}
 	q.addKind(t, n)
+	q.model.hurried = true // one of many tries
 	return &q
 }
 

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"halfweight/rules/load"
 )
 
 // patience is how many steps a search may take; past it the best found so far
@@ -36,6 +34,9 @@ func (m *model) solve() (answer, bool) {
 	s := newSharing(small, most)
 	uses, ok := s.solve()
 	a := answer{proven: *s.steps >= 0}
+	if !ok && !a.proven {
+		uses, ok = small.strongest()
+	}
 	if !ok {
 		return a, false
 	}
@@ -52,51 +53,65 @@ func (m *model) can() bool {
 // enough is a number of pieces that some answer does with, or all there are. ok
 // is false where no answer can be: an article cannot be filled with all there is.
 func (m *model) enough() (most int, ok bool) {
-	all := make([]int, len(m.kinds))
 	order := make([]int, len(m.kinds))
-	total := 0
-	for k := range m.kinds {
-		all[k], order[k] = m.kinds[k].n, k
-		total += m.kinds[k].n
+	for k := range order {
+		order[k] = k
+		most += m.kinds[k].n
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.kinds[b].wll, m.kinds[a].wll) })
 	sorted := m.take(order)
-	left := make([]int, len(all))
-	for i, k := range order {
-		left[i] = all[k]
-	}
-	full := slices.Clone(left)
-	found := true
 	for j := range sorted.wants {
-		w := &sorted.wants[j]
-		if _, ok := w.fewest(sorted, full, false); !ok {
+		if _, ok := sorted.wants[j].fewest(sorted, sorted.all(), nil); !ok {
 			return 0, false
 		}
-		if n, ok := w.fewest(sorted, left, true); ok && found {
-			most += n
-		} else {
-			found = false
-		}
 	}
-	if !found {
-		most = total
+	if uses, ok := sorted.strongest(); ok {
+		most = 0
+		for j := range uses {
+			for _, u := range uses[j] {
+				most += u.direct + u.over
+			}
+		}
 	}
 	return most, true
 }
 
-// fewest is the least number of pieces that fill an article, the strongest first;
-// with take they are taken from left. Where a rule bars some kinds from some
-// slots it is a bound from below, and none is taken: ok is then false.
-func (w *want) fewest(m *model, left []int, take bool) (n int, ok bool) {
+// all is the pieces there are, by kind.
+func (m *model) all() []int {
+	left := make([]int, len(m.kinds))
+	for k := range left {
+		left[k] = m.kinds[k].n
+	}
+	return left
+}
+
+// strongest fills the articles in turn, each with the fewest of the strongest
+// pieces left: an answer, if not the best. It finds none where a rule bars some
+// kinds from some slots. The kinds are in order of strength.
+func (m *model) strongest() (uses [][]use, ok bool) {
+	left := m.all()
+	for j := range m.wants {
+		way := make([]use, len(left))
+		if _, ok := m.wants[j].fewest(m, left, way); !ok || !m.wants[j].even() {
+			return nil, false
+		}
+		for k, u := range way {
+			left[k] -= u.direct + u.over
+		}
+		uses = append(uses, way)
+	}
+	return uses, true
+}
+
+// fewest is the least number of pieces out of left that fill an article, the
+// strongest first, and notes them in taken, where that is not nil. Where a rule
+// bars some kinds from some slots it is a bound from below.
+func (w *want) fewest(m *model, left []int, taken []use) (n int, ok bool) {
 	total := 0
 	for _, c := range left {
 		total += c
 	}
-	even := w.even()
-	if take && !even {
-		return 0, false
-	}
-	f := frame{finder: &finder{m: m}, w: w, even: even}
+	f := frame{finder: &finder{m: m}, w: w, even: w.even()}
 	tops := w.tops()
 	for n = max(w.direct+w.over, w.number); n <= total; n++ {
 		f.direct, f.over = w.direct, n-w.direct
@@ -108,13 +123,10 @@ func (w *want) fewest(m *model, left []int, take bool) (n int, ok bool) {
 			if w.spare {
 				need = max(0, w.credit+f.top)
 			}
-			if f.reach(0, f.direct, f.over, left, nil) < need {
-				continue
+			if f.reach(0, f.direct, f.over, left, nil) >= need {
+				f.reach(0, f.direct, f.over, left, taken)
+				return n, true
 			}
-			if take {
-				f.reach(0, f.direct, f.over, left, left)
-			}
-			return n, true
 		}
 	}
 	return 0, false
@@ -135,7 +147,7 @@ type sharing struct {
 
 func newSharing(m *model, most int) *sharing {
 	steps := patience
-	if len(m.wants) > few {
+	if m.hurried || len(m.wants) > few {
 		steps = shortPatience
 	}
 	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
@@ -443,30 +455,4 @@ func (e *enumeration) rest(i int, left []int, paid int64) (same, others int64, o
 
 func compareUse(a, b use) int {
 	return cmp.Or(cmp.Compare(a.direct, b.direct), cmp.Compare(a.over, b.over))
-}
-
-// met says whether an article has what it wants.
-func (w *want) met(uses []use) bool {
-	var sum, largest load.Mass
-	direct, over := 0, 0
-	largest = w.largest
-	for k, u := range uses {
-		o := w.of[k]
-		if u.direct > 0 {
-			largest = max(largest, o.direct)
-		}
-		if u.over > 0 {
-			largest = max(largest, o.over)
-		}
-		if u.direct > 0 && o.direct < 0 || u.over > 0 && o.over < 0 {
-			return false
-		}
-		sum += o.direct*load.Mass(u.direct) + o.over*load.Mass(u.over)
-		direct += u.direct
-		over += u.over
-	}
-	if w.spare {
-		sum -= largest
-	}
-	return sum >= w.credit && direct >= w.direct && over >= w.over && direct+over >= w.number
 }
