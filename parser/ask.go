@@ -195,6 +195,10 @@ func (r *reader) question(from, to int) {
 		return
 	}
 	words, quoted := r.surfaceWords(from, to)
+	if r.needs(from, to, words) {
+		r.plan(from, to, "need")
+		return
+	}
 	q := Ask{Words: quoted}
 	if r.wear(&q, from, to) {
 		q.Topic = "wear"
@@ -362,7 +366,7 @@ func (r *reader) settleQuestion(q *Ask, from, to int) {
 func (r *reader) known(from, to int) bool {
 	for i := from; i < to; i++ {
 		switch r.t(i).kind {
-		case kOther, kPlain, kSep, kLine, kBadFig, kDet, kAnd, kOn, kOf, kTaken:
+		case kOther, kPlain, kPlan, kSep, kLine, kBadFig, kDet, kAnd, kOn, kOf, kTaken:
 		default:
 			return true
 		}

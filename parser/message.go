@@ -119,7 +119,7 @@ type Gear struct {
 
 // Ask is a question. Nothing in it changes the load.
 type Ask struct {
-	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
+	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "plan", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
 	Words   string   // the question as sent
 	Near    []string // with "unknown": phrases that ask for the topics nearest to it, nearest first
 	Lines   []Line
@@ -128,6 +128,16 @@ type Ask struct {
 	Article load.Article   // article asked about, when one was named
 	Change  *Change        // with "what if"
 	Hold    Hold           // with "hold"
+	Plan    *Plan          // with "plan", and with "need" where what is needed can be planned
+}
+
+// Plan is how a plan is asked for.
+type Plan struct {
+	Articles []Article      // to be planned for, their tie-downs left out; none: the load in hand
+	Spare    bool           // still covered after any single loss
+	Exclude  []load.TieDown // kinds not to be used: material, size and grade as far as told
+	Smallest bool           // the smallest chain that does with so many
+	Count    int            // with Smallest: tie-downs, 0 not told
 }
 
 // Road is a word from the road.

@@ -69,7 +69,7 @@ func printAct(act Act) string {
 		}
 		art := a.Article
 		art.Weight = load.Weight{}
-		return words("ask", a.Topic, printLines(a.Lines, a.Ties), printArticle(&Article{Article: art}), printWeight(a.Weight), change)
+		return words("ask", a.Topic, printPlan(a.Plan), printLines(a.Lines, a.Ties), printArticle(&Article{Article: art}), printWeight(a.Weight), change)
 	case Road:
 		return words("road", a.Word, when(a.Miles > 0, strconv.FormatFloat(a.Miles, 'f', -1, 64)))
 	case House:
@@ -80,6 +80,20 @@ func printAct(act Act) string {
 		return words("answer", when(a.Sorry, "sorry"), a.Word, a.Figure, when(a.Figure != "", fmt.Sprintf("(%s, %d)", printMass(a.Mass), a.Number)))
 	}
 	return fmt.Sprintf("%#v", act)
+}
+
+func printPlan(p *Plan) string {
+	if p == nil {
+		return ""
+	}
+	var list []string
+	for i := range p.Articles {
+		list = append(list, "for "+printArticle(&p.Articles[i]))
+	}
+	for _, x := range p.Exclude {
+		list = append(list, "without "+printTie(x))
+	}
+	return words(when(p.Spare, "one spare"), when(p.Smallest, "smallest"), when(p.Count > 0, "of "+strconv.Itoa(p.Count)), strings.Join(list, " "))
 }
 
 func printArticle(a *Article) string {

@@ -146,6 +146,10 @@ func (r *reader) read() {
 		return
 	}
 	from := r.commands()
+	if r.plans(from) {
+		r.plan(from, len(r.sig), "plan")
+		return
+	}
 	for _, s := range r.sentences(from) {
 		if s.question {
 			continue

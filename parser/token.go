@@ -93,6 +93,7 @@ const (
 	kFor    // "for": parts a figure from what stands before it
 	kDoubt  // told as a wish, a plan or a doubt
 	kTaken  // taken already by what was told of its condition
+	kPlan   // asks for a plan, or how it is to be
 	// the rest
 	kSep    // comma, bullet, "|"
 	kLine   // new line
@@ -122,7 +123,7 @@ var kindNames = map[string]kind{
 	"hedge": kHedge, "weigh": kWeigh, "long": kLong, "wide": kWide, "blocked": kBlocked, "bare": kBare, "neg": kNeg,
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
-	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor,
+	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor, "plan": kPlan,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain, "percent": kPercent,
 }

@@ -50,6 +50,7 @@ func accessory(s *sheet) {
 	for i := range views {
 		s.findPart(&views[i])
 	}
+	s.demandTies(views)
 	if s.vague {
 		s.find(s.movingParts())
 		return
@@ -396,9 +397,6 @@ func (s *sheet) findPart(v *part) {
 		s.remarkPart(RemarkHeight, v.key)
 	}
 	s.find(f)
-	if v.outcome != Met {
-		s.demands = append(s.demands, Demand{Rule: f.Rule, Subject: v.word, On: v.key})
-	}
 }
 
 // heldBy notes what a part told tied takes for granted: of the tie-downs told on
@@ -424,4 +422,95 @@ func (s *sheet) movingParts() Finding {
 		f.Outcome, f.Reason, f.Ask = Met, reasonStill, ""
 	}
 	return f
+}
+
+// demandTies states the tie-downs that the parts ask for: one on each that nothing
+// holds, save those that one on another part of their set holds with it.
+func (s *sheet) demandTies(views []part) {
+	for i := range views {
+		v := &views[i]
+		if !v.wantsTie() || s.heldWith(views, v) {
+			continue
+		}
+		d := Demand{Rule: "accessory", Subject: v.word, On: v.key, Have: Have{Number: s.on(v.key)}}
+		d.Have.Told = v.tellsTied() && d.Have.Number == 0
+		for j := range views {
+			if w := &views[j]; s.mustLower(w) && (w == v || s.oneTie(v, w)) {
+				d.Lower = append(d.Lower, w.key)
+			}
+		}
+		s.demands = append(s.demands, d)
+	}
+}
+
+// mustLower says whether a part rides up that a tie-down holds only once it is
+// lowered.
+func (s *sheet) mustLower(v *part) bool {
+	return v.told.Down == load.No && v.outcome != Met && s.heavy != load.No
+}
+
+// wantsTie says whether a tie-down is what holds the part, or what would.
+func (v *part) wantsTie() bool {
+	return v.outcome != Met || v.reason == reasonTied
+}
+
+// tellsTied says whether the part is told tied, and that is what holds it or will
+// once it is lowered.
+func (v *part) tellsTied() bool {
+	return v.told.Tied == load.Yes && v.heldByTold()
+}
+
+// heldWith says whether a part is left to the tie-down on another one of its set:
+// to one that is tied, else to the first that can hold it and asks for one of its
+// own.
+func (s *sheet) heldWith(views []part, v *part) bool {
+	if s.vague || v.outcome == Met || v.told.Loose || v.told.Hydraulics || v.tellsTied() || v.tied {
+		return false
+	}
+	for i := range views {
+		w := &views[i]
+		if w == v || !w.wantsTie() || !s.oneTie(v, w) {
+			continue
+		}
+		if w.tied || w.tellsTied() || w.told.Loose || w.told.Hydraulics || s.holdsMore(views, w, v) {
+			return true
+		}
+	}
+	return false
+}
+
+// holdsMore says whether, of two parts that one tie-down holds, w is the one to
+// put it on: the one with which it holds more parts of their set, else the first.
+func (s *sheet) holdsMore(views []part, w, v *part) bool {
+	holds := func(p *part) (n int) {
+		for i := range views {
+			if q := &views[i]; q != p && q.wantsTie() && s.oneTie(q, p) {
+				n++
+			}
+		}
+		return n
+	}
+	of, mine := holds(w), holds(v)
+	if of != mine {
+		return of > mine
+	}
+	for i := range views {
+		switch &views[i] {
+		case w:
+			return true
+		case v:
+			return false
+		}
+	}
+	return false
+}
+
+// on is how many tie-downs that count are on a part, or across the joint.
+func (s *sheet) on(key string) (n int) {
+	for i := range s.groups {
+		if g := &s.groups[i]; g.cond.fate == counts && g.tie.Place.On == key {
+			n += g.n
+		}
+	}
+	return n
 }

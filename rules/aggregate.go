@@ -48,7 +48,17 @@ func aggregate(s *sheet) {
 		s.bounded()
 	}
 	s.find(f)
-	s.demands = append(s.demands, Demand{Rule: f.Rule, Credit: s.needHigh})
+	s.demands = append(s.demands, Demand{Rule: f.Rule, Credit: s.needHigh, Have: Have{Credit: s.weaker, Largest: s.largest()}})
+}
+
+// largest is the most that the loss of one tie-down takes off the credit.
+func (s *sheet) largest() (most load.Mass) {
+	for i := range s.groups {
+		if g := &s.groups[i]; g.cond.fate == counts && g.n > 0 {
+			most = max(most, g.in.Weaker)
+		}
+	}
+	return most
 }
 
 // accessoryCounted notes that the tie-downs on accessories and the joint are

@@ -60,8 +60,8 @@ func articulation(s *sheet) {
 		f.Reason, f.Ask = reasonExpected, AskJoint
 	}
 	s.find(f)
-	if f.Outcome != Met {
-		s.demands = append(s.demands, Demand{Rule: f.Rule, On: joint})
+	if f.Outcome != Met || f.Reason == reasonAcross {
+		s.demands = append(s.demands, Demand{Rule: f.Rule, On: joint, Have: Have{Number: s.on(joint)}})
 	}
 }
 

@@ -28,5 +28,8 @@ func (s *sheet) findPlaces(rule string, a *asked, code codes) {
 		Rule: rule, Outcome: a.outcome, Reason: a.reason,
 		Have: a.have, Want: a.want, Ask: a.ask,
 	})
-	s.demands = append(s.demands, Demand{Rule: rule, Front: s.lim.EachEnd, Rear: s.lim.EachEnd, Number: a.want})
+	s.demands = append(s.demands, Demand{
+		Rule: rule, Front: s.lim.EachEnd, Rear: s.lim.EachEnd, Ends: a.want,
+		Have: Have{Front: s.places.front, Rear: s.places.rear, Free: s.places.assumed},
+	})
 }

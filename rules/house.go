@@ -161,6 +161,14 @@ func (s *sheet) barred(t *load.TieDown) condition {
 	return condition{}
 }
 
+// Barred says whether a rule of the crew's own, or the set itself, lets t count
+// for nothing on a, whatever its condition.
+func (set Set) Barred(a *load.Article, t *load.TieDown) bool {
+	s := &sheet{art: a, lim: set.Limits()}
+	s.classify()
+	return s.barred(t).fate != counts || !s.lim.Unmarked && (t.State.NoTag || t.Grade.Reading == load.NoMarks)
+}
+
 // gradeOf is the grade of a chain as told; 0 where it was not read. A chain told
 // without marks is grade 30, an alloy one at least 80.
 func gradeOf(t *load.TieDown) int {

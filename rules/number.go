@@ -34,7 +34,7 @@ func number(s *sheet) {
 		Rule: "number", Outcome: a.outcome, Reason: a.reason,
 		Have: a.have, Want: a.want, Ask: a.ask,
 	})
-	s.demands = append(s.demands, Demand{Rule: "number", Number: a.want})
+	s.demands = append(s.demands, Demand{Rule: "number", Number: a.want, Have: Have{Number: a.have}})
 }
 
 // numberAsked settles number between the fewest and the most that what is not

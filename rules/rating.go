@@ -14,11 +14,18 @@ const (
 func rating(s *sheet) {
 	least := s.lim.LeastHold
 	a := &s.scope.corners
-	if least == 0 || !a.applies || a.outcome != Met {
+	if least == 0 || !a.applies {
+		return
+	}
+	sure := s.tallyOf(func(g *group) bool { return g.in.WLL >= least })
+	s.demands = append(s.demands, Demand{
+		Rule: "rating", Front: s.lim.EachEnd, Rear: s.lim.EachEnd, Ends: a.want, Least: least,
+		Have: Have{Front: sure.front, Rear: sure.rear, Free: sure.assumed},
+	})
+	if a.outcome != Met {
 		return // what holds the corners is not settled: corners asks
 	}
 	f := Finding{Rule: "rating", Want: a.want}
-	sure := s.tallyOf(func(g *group) bool { return g.in.WLL >= least })
 	may := s.tallyOf(func(g *group) bool { return g.in.WLL >= least || g.in.doubt&^noRoute != 0 })
 	st := sure.against(a.want, s.lim.EachEnd)
 	f.Have = st.have
@@ -33,7 +40,6 @@ func rating(s *sheet) {
 		f.Reason, f.Ask = reasonUnrated, s.unratedQuestion()
 	}
 	s.find(f)
-	s.demands = append(s.demands, Demand{Rule: f.Rule, Rating: least, Number: a.want})
 }
 
 // unratedQuestion is what would tell the rating of the first tie-down whose

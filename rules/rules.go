@@ -160,16 +160,33 @@ type Mend struct {
 	Or     bool         // instead of the one before it, not with it
 }
 
-// Demand is what a rule asks for, for the mend lines and the planner.
+// Demand is what a rule asks of the tie-downs of an article, and what those that
+// are on give toward it: for the planner, which solves it; the rules themselves
+// only verify. Zero fields ask for nothing.
 type Demand struct {
 	Rule    string
 	Subject string
-	Credit  load.Mass // at least this credit; 0 none
-	Front   int       // at least so many at the front
+
+	Credit      load.Mass // at least this credit in all
+	Front, Rear int       // at least so many near its front and its rear that hold the article itself,
+	Ends        int       // and so many of these in all
+	Number      int       // at least so many in all, wherever they hold
+	On          string    // at least one on this part, or across the joint
+	Lower       []string  // parts that must be lowered before a tie-down on On holds them
+	Least       load.Mass // each tie-down that is to meet it rated at least this
+
+	Have Have
+}
+
+// Have is what the tie-downs that count give toward a demand.
+type Have struct {
+	Credit  load.Mass // were the binders not told the commonest weaker ones
+	Largest load.Mass // of it, the most that one gives
+	Front   int
 	Rear    int
-	Number  int // at least so many in all (of those that hold the machine itself)
-	On      string
-	Rating  load.Mass // each of Number rated at least this; 0 none
+	Free    int  // near the front or the rear, wherever one lacks
+	Number  int  // in all; of a demand on a part, those on it
+	Told    bool // the part is told to be tied, but by what is not told
 }
 
 // Code is the outcome's name in code, data and files: "met", "short", "untold".

@@ -37,7 +37,7 @@ func (p *page) answer(r talk.Reply) {
 // judges says whether an answer could be taken for a go-ahead.
 func judges(s talk.Say) bool {
 	switch s := s.(type) {
-	case talk.HowMany, talk.WhatIf, talk.Need:
+	case talk.HowMany, talk.WhatIf, talk.Need, talk.Planned, talk.Smallest:
 		return true
 	case talk.Rating:
 		return !plainRating(s.Count)
@@ -92,6 +92,10 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.whatIf(s.Report)
 	case talk.Need:
 		p.need(s.Report)
+	case talk.Planned:
+		p.planned(s)
+	case talk.Smallest:
+		p.smallest(s)
 	case talk.Why:
 		p.whyCount(s)
 	case talk.When:

@@ -14,16 +14,17 @@ import (
 // fields may be added, never renamed. Weights are in pounds, exact to 0.01.
 type (
 	answer struct {
-		Text        string    `json:"text"`
-		Verdict     string    `json:"verdict"`
-		LoadVerdict *string   `json:"load_verdict"`
-		Articles    []article `json:"articles"`
-		Assumed     []coded   `json:"assumed"`
-		Remarks     []coded   `json:"remarks"`
-		Unread      []unread  `json:"unread"`
-		Ask         *string   `json:"ask"`
-		Hold        *held     `json:"hold,omitempty"` // a mechanics answer
-		Reply       string    `json:"reply"`
+		Text        string     `json:"text"`
+		Verdict     string     `json:"verdict"`
+		LoadVerdict *string    `json:"load_verdict"`
+		Articles    []article  `json:"articles"`
+		Assumed     []coded    `json:"assumed"`
+		Remarks     []coded    `json:"remarks"`
+		Unread      []unread   `json:"unread"`
+		Ask         *string    `json:"ask"`
+		Hold        *held      `json:"hold,omitempty"`  // a mechanics answer
+		Plans       []planData `json:"plans,omitempty"` // of a planning answer only, best first
+		Reply       string     `json:"reply"`
 	}
 	article struct {
 		Name     string    `json:"name"`
@@ -71,6 +72,22 @@ type (
 		Code string `json:"code"`
 		Say  string `json:"say"`
 	}
+	// planData is one way to do it. With lacks, the gear does not do: what it
+	// comes to, and the least to get with it.
+	planData struct {
+		Pieces   int       `json:"pieces"`
+		Credit   float64   `json:"credit_lb"`
+		Spare    float64   `json:"spare_lb"`
+		TieDowns []planTie `json:"tiedowns"`
+		Lacks    []planTie `json:"lacks"`
+	}
+	planTie struct {
+		Count   int     `json:"count"`
+		What    string  `json:"what"`
+		Route   *string `json:"route"`
+		Place   *string `json:"place"`
+		Article string  `json:"article"`
+	}
 	unread struct {
 		Text string `json:"text"`
 		At   int    `json:"at"`
@@ -107,6 +124,7 @@ func (p *page) data(r talk.Reply) []byte {
 	for _, s := range r.Unread {
 		a.Unread = append(a.Unread, unread{s.Text, s.At})
 	}
+	a.Plans = p.plansData(r.Says)
 	if r.Ask != nil {
 		a.Ask = told(strings.TrimSpace(p.question(r) + " " + p.options(r.Ask)))
 	}

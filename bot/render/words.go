@@ -29,6 +29,7 @@ type words struct {
 
 	Look lookWords
 	Need needWords
+	Plan planWords
 
 	Rating ratingWords
 	Wear   wearWords
@@ -79,6 +80,24 @@ type needWords struct {
 	Wanted             map[string]string // by rule
 	Latched, Kind      string            // an accessory below the heavy line; of a kind too vague
 	Length             string            // of one whose length was not told
+}
+
+// planWords say what to put on.
+type planWords struct {
+	Best, OnTop, Way            string
+	Or, Nothing                 string
+	Plus, On                    string
+	Comes, AnyOne, NotProven    string
+	Corners, BothEnds           string // how those run that stand at both ends
+	Off, Lower                  string
+	Binders, Weaker, Stamps     string
+	OrLocked, OrPinned          string
+	Corner                      string // where the places of the others were not told
+	Lacks, None, NoSpare        string
+	Short, Cut, Near, Get, With string // where the gear does not do
+	Never                       string
+	Each, Smallest, Chain       string // the smallest chain
+	NoChain, EachStamp          string
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -650,6 +669,43 @@ var english = words{
 		Kind:    "Tell me what it is: what moves on it is tied, a joint is locked.",
 	},
 
+	Plan: planWords{
+		Best:      "PLAN:",
+		OnTop:     "PLAN, on top of what is on:",
+		Way:       "{way}.",
+		Plus:      ", plus ",
+		Or:        "Or {ways}: {spare}.",
+		Nothing:   "PLAN: nothing more to put on.",
+		On:        "{name}: {list}",
+		Comes:     "{what}: needs {need}, that makes {has}, {spare}.",
+		AnyOne:    "Any one of them may come off and it still adds up.",
+		NotProven: "There may be a way with less: too many ways to look through.",
+		Corners:   ", one on each corner",
+		BothEnds:  ", {n} at each end",
+		Off:       "Nothing is counted on what is set aside: take it off, or mend it and ask again.",
+		Lower:     "First lower the {part} onto the deck.",
+		Binders:   "Took binders as {list}: read the stamps, stronger is fine.",
+		Weaker:    "{weak} on {size}",
+		Stamps:    "Hooks and rings no weaker than the chain or strap: read them too.",
+		OrLocked:  "With its lock bar in, or if it does not bend: none across the joint.",
+		OrPinned:  "A part pinned or latched needs none over it, below {line}.",
+		Corner:    " on a corner that has none",
+		Lacks:     "short {short} {unit} of {need}",
+		None:      "nothing lacking",
+		NoSpare:   "it adds up, but not with any one of them off",
+		Short:     "NOT WITH THAT GEAR.",
+		Cut:       "NO WAY FOUND WITH THAT GEAR: too many ways to look through them all.",
+		Near:      "{what}, at best: {short}.",
+		Get:       "Get at least {what}, binder {least} or more: {where}.",
+		With:      "Then {ways}.",
+		Never:     "NOT WITH THAT GEAR, and no chain from the table mends it.",
+		Each:      "{n} direct on {weight} {unit} must make {need}: {each} or more on each.",
+		Smallest:  "Smallest by the federal table: {list}.",
+		Chain:     "{kind} ({wll})",
+		NoChain:   "No chain in the federal table is rated so.",
+		EachStamp: "Binders, hooks and rings {each} or more too: read the stamps. Any part that moves takes its own.",
+	},
+
 	Rating: ratingWords{
 		By:           "{what}: {wll} {unit} by {source}.",
 		ByMark:       "its mark",
@@ -806,6 +862,7 @@ var english = words{
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
 		"By mechanics, how many g: hold / hold rubber on wet steel, chains at 45, 30 out",
+		"Plan: what do I need for 52000 dozer with ripper / plan with one spare / plan keeping the straps dry",
 		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
 		"What you get is the federal minimum on what you tell me. It is not advice to go.",

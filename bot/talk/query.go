@@ -10,6 +10,10 @@ import (
 
 // ask answers a question. Nothing in it changes the load.
 func (t *turn) ask(q *parser.Ask, report *rules.Report) {
+	if q.Plan != nil {
+		t.plan(q)
+		return
+	}
 	t.inUnits(&q.Weight)
 	switch q.Topic {
 	case "how many":

@@ -132,6 +132,12 @@ var ties = []tie{
 			return by + " | " + columns("nominal_size_in", "min_link_size_in", "min_link_size_decimal_in", "confidence")(m)
 		},
 		columns("by", "size_in", "least_link_in", "least_link_decimal_in", "mark")},
+	{"weight.csv", "weight.csv",
+		func(m map[string]string) string {
+			m["hundredths"] = strings.TrimLeft(strings.Replace(m["lb_per_ft"], ".", "", 1), "0")
+			return columns("material", "size_in", "grade", "hundredths", "confidence")(m)
+		},
+		columns("material", "size_in", "grade", "hundredths_lb_per_ft", "mark")},
 	{"limits.csv", "figures.csv",
 		columns("key", "value", "unit", "confidence"),
 		columns("key", "value", "unit", "mark")},
@@ -307,5 +313,23 @@ func TestGuidance_isTheReferencesOwn(t *testing.T) {
 	}
 	if g, _ := FindGuidance("G3"); g.WasRead() {
 		t.Error("G3 was recalled, and says it was read")
+	}
+}
+
+// A chain weighs about ten pounds a foot times the square of its wire's diameter
+// in inches (memory, derived): so the rows follow from the diameters.
+func TestWeight_ofChainIsTenTimesTheSquareOfItsWire(t *testing.T) {
+	seen := make(map[string]bool)
+	for _, m := range lines(t, "stock.csv") {
+		key := m["size_in"] + " " + m["grade"]
+		if _, ok := Chain(published(t, m["size_in"]), m["grade"]); !ok || seen[key] {
+			continue
+		}
+		seen[key] = true
+		wire := published(t, m["wire_in"]).Inches()
+		want := PerFoot(1000*wire*wire + 0.5)
+		if got, _, ok := Weight(load.Chain, published(t, m["size_in"]), m["grade"]); !ok || got != want {
+			t.Errorf("%s: %d, %v; want %d hundredths of a pound", key, got, ok, want)
+		}
 	}
 }

@@ -1,0 +1,458 @@
+package plan
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// patience is how many steps a search may take; past it the best found so far
+// stands, and is said not to be proven. A load of a few articles is nearly always
+// proven within a small part of it. Of more articles than that which all want the
+// same scarce gear the proof seldom ends at all, so the search is a short one.
+const (
+	patience      = 10_000_000
+	few           = 4
+	shortPatience = 250_000
+)
+
+// solve finds the best answer of a model: fewest pieces, then the least weight,
+// then the most credit. ok is false where there is none.
+//
+// Where the best ways to fill the articles, each by itself, leave none short of
+// gear, together they are the best answer. Else the kinds of which too few are
+// there get a price for every piece, so that articles leave them to those that
+// gain most by them (the Lagrangian dual); what each article's cheapest way then
+// costs, less the price of all there is, bounds every answer from below, and a
+// search over the articles in turn looks through what the bound leaves.
+func (m *model) solve() (answer, bool) {
+	most, ok := m.enough()
+	if !ok {
+		return answer{proven: true}, false
+	}
+	small, of := m.merged(m.prune(most))
+	s := newSharing(small, most)
+	uses, ok := s.solve()
+	a := answer{proven: *s.steps >= 0}
+	if !ok && !a.proven {
+		uses, ok = small.strongest()
+	}
+	if !ok {
+		return a, false
+	}
+	a.uses = m.parted(uses, of)
+	return a, true
+}
+
+// can says whether a model has an answer.
+func (m *model) can() bool {
+	_, ok := m.solve()
+	return ok
+}
+
+// enough is a number of pieces that some answer does with, or all there are. ok
+// is false where no answer can be: an article cannot be filled with all there is.
+func (m *model) enough() (most int, ok bool) {
+	order := make([]int, len(m.kinds))
+	for k := range order {
+		order[k] = k
+		most += m.kinds[k].n
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.kinds[b].wll, m.kinds[a].wll) })
+	sorted := m.take(order)
+	for j := range sorted.wants {
+		if _, ok := sorted.wants[j].fewest(sorted, sorted.all(), nil); !ok {
+			return 0, false
+		}
+	}
+	if uses, ok := sorted.strongest(); ok {
+		most = 0
+		for j := range uses {
+			for _, u := range uses[j] {
+				most += u.direct + u.over
+			}
+		}
+	}
+	return most, true
+}
+
+// all is the pieces there are, by kind.
+func (m *model) all() []int {
+	left := make([]int, len(m.kinds))
+	for k := range left {
+		left[k] = m.kinds[k].n
+	}
+	return left
+}
+
+// strongest fills the articles in turn, each with the fewest of the strongest
+// pieces left: an answer, if not the best. It finds none where a rule bars some
+// kinds from some slots. The kinds are in order of strength.
+func (m *model) strongest() (uses [][]use, ok bool) {
+	left := m.all()
+	for j := range m.wants {
+		way := make([]use, len(left))
+		if _, ok := m.wants[j].fewest(m, left, way); !ok || !m.wants[j].even() {
+			return nil, false
+		}
+		for k, u := range way {
+			left[k] -= u.direct + u.over
+		}
+		uses = append(uses, way)
+	}
+	return uses, true
+}
+
+// fewest is the least number of pieces out of left that fill an article, the
+// strongest first, and notes them in taken, where that is not nil. Where a rule
+// bars some kinds from some slots it is a bound from below.
+func (w *want) fewest(m *model, left []int, taken []use) (n int, ok bool) {
+	total := 0
+	for _, c := range left {
+		total += c
+	}
+	f := frame{finder: &finder{m: m}, w: w, even: w.even()}
+	tops := w.tops()
+	for n = max(w.direct+w.over, w.number); n <= total; n++ {
+		f.direct, f.over = w.direct, n-w.direct
+		if w.allDirect {
+			f.direct, f.over = n-w.over, w.over
+		}
+		for _, f.top = range tops {
+			need := max(0, w.credit)
+			if w.spare {
+				need = max(0, w.credit+f.top)
+			}
+			if f.reach(0, f.direct, f.over, left, nil) >= need {
+				f.reach(0, f.direct, f.over, left, taken)
+				return n, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// sharing is the search over articles that share their gear.
+type sharing struct {
+	*finder
+	kinds []int   // pieces there are, by kind
+	price []int64 // of a piece, by kind, so that scarce ones are left to those that gain most
+
+	found    [][]use // the best answer so far; nil none
+	bestCost int64   // its cost; never, none
+
+	low   []int64 // by article: the cost of its cheapest way at those prices
+	alike []int   // by article: the first one that wants the same
+}
+
+func newSharing(m *model, most int) *sharing {
+	steps := patience
+	if m.hurried || len(m.wants) > few {
+		steps = shortPatience
+	}
+	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
+	s.kinds = make([]int, len(m.kinds))
+	s.price = make([]int64, len(m.kinds))
+	for k := range m.kinds {
+		s.kinds[k] = min(m.kinds[k].n, most)
+	}
+	s.setPrices(s.price)
+	s.low = make([]int64, len(m.wants))
+	s.alike = make([]int, len(m.wants))
+	for j := range m.wants {
+		s.alike[j] = slices.IndexFunc(m.wants, func(w want) bool { return w.same(&m.wants[j]) })
+	}
+	return s
+}
+
+func (w *want) same(v *want) bool {
+	return w.direct == v.direct && w.over == v.over && w.number == v.number && w.credit == v.credit &&
+		w.allDirect == v.allDirect && w.spare == v.spare && w.largest == v.largest && slices.Equal(w.of, v.of)
+}
+
+// setPrices sets what a piece of each kind costs, its price with it.
+func (s *sharing) setPrices(price []int64) { s.price, s.cost = price, s.costs(price) }
+
+func (s *sharing) costs(price []int64) []int64 {
+	cost := make([]int64, len(price))
+	for k := range cost {
+		cost[k] = s.scale.piece + s.scale.weight*s.m.kinds[k].weight + price[k]
+	}
+	return cost
+}
+
+func (s *sharing) solve() ([][]use, bool) {
+	ways, bound, ok := s.relaxed(nil)
+	if !ok {
+		return nil, false
+	}
+	if s.fits(ways) {
+		return ways, true
+	}
+	s.inTurn()
+	bound = s.bid(ways, bound)
+	if bound < s.bestCost {
+		s.enumerate()
+	}
+	return s.found, s.found != nil
+}
+
+// relaxed is each article's best way at the prices, as if it were alone, and the
+// bound that gives on every answer. before is its best ways at other prices.
+func (s *sharing) relaxed(before [][]use) (ways [][]use, bound int64, ok bool) {
+	ways = make([][]use, len(s.m.wants))
+	for j := range ways {
+		if a := s.alike[j]; a < j {
+			ways[j], s.low[j] = ways[a], s.low[a]
+		} else if ways[j], s.low[j], ok = s.best(j, s.kinds, s.costOf(before, j)); !ok {
+			return nil, 0, false
+		}
+		bound += s.low[j]
+	}
+	for k, n := range s.kinds {
+		bound -= s.price[k] * int64(n)
+	}
+	return ways, bound, true
+}
+
+// costOf is what a way to fill article j costs at the prices.
+func (s *sharing) costOf(ways [][]use, j int) int64 {
+	if ways == nil {
+		return never
+	}
+	var cost int64
+	for k, u := range ways[j] {
+		o := &s.m.wants[j].of[k]
+		cost += int64(u.direct)*(s.cost[k]-int64(o.direct/s.scale.grain)) + int64(u.over)*(s.cost[k]-int64(o.over/s.scale.grain))
+	}
+	return cost
+}
+
+// fits says whether there is gear enough for all the ways together.
+func (s *sharing) fits(ways [][]use) bool {
+	for k, n := range s.kinds {
+		if used(ways, k) > n {
+			return false
+		}
+	}
+	return true
+}
+
+func used(ways [][]use, k int) (n int) {
+	for j := range ways {
+		n += ways[j][k].direct + ways[j][k].over
+	}
+	return n
+}
+
+// offer keeps an answer that is better than the best so far.
+func (s *sharing) offer(ways [][]use) {
+	var cost int64
+	for j := range ways {
+		cost += s.costOf(ways, j)
+		for k, u := range ways[j] {
+			cost -= s.price[k] * int64(u.direct+u.over)
+		}
+	}
+	if cost >= s.bestCost {
+		return
+	}
+	s.bestCost = cost
+	s.found = make([][]use, len(ways))
+	for j := range ways {
+		s.found[j] = slices.Clone(ways[j])
+	}
+}
+
+// inTurn offers the answers in which the articles take what they like best in
+// turn: those that cost most first, and the other way round.
+func (s *sharing) inTurn() {
+	order := make([]int, len(s.low))
+	for j := range order {
+		order[j] = j
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.low[b], s.low[a]) })
+	for range 2 {
+		left := slices.Clone(s.kinds)
+		ways := make([][]use, len(order))
+		done := true
+		for _, j := range order {
+			way, _, ok := s.best(j, left, never)
+			if !ok {
+				done = false
+				break
+			}
+			ways[j] = way
+			for k, u := range way {
+				left[k] -= u.direct + u.over
+			}
+		}
+		if done {
+			s.offer(ways)
+		}
+		slices.Reverse(order)
+	}
+}
+
+// rounds is how often prices are set anew.
+const rounds = 100
+
+// bid raises the prices of kinds that are asked for too often and lowers those
+// that are left, as long as that raises the bound, and leaves the best prices
+// set. It returns the bound at those.
+func (s *sharing) bid(ways [][]use, bound int64) int64 {
+	best, bestPrice := bound, s.price
+	price := make([]float64, len(s.price))
+	pace, idle := 1.0, 0
+	enough := *s.steps / 2
+	for round := range rounds {
+		if best >= s.bestCost || *s.steps < enough {
+			break
+		}
+		gap := float64(s.bestCost - bound)
+		if s.found == nil {
+			gap = float64(s.scale.piece) * float64(len(ways))
+		}
+		var square float64
+		for k, n := range s.kinds {
+			over := float64(used(ways, k) - n)
+			if over > 0 || price[k] > 0 {
+				square += over * over
+			}
+		}
+		if square == 0 {
+			break
+		}
+		next := make([]int64, len(price))
+		for k, n := range s.kinds {
+			price[k] = math.Max(0, price[k]+pace*gap/square*float64(used(ways, k)-n))
+			next[k] = int64(price[k])
+		}
+		s.setPrices(next)
+		if round%8 == 0 {
+			s.inTurn()
+		}
+		now, raised, ok := s.relaxed(ways)
+		if !ok {
+			break // out of patience
+		}
+		ways, bound = now, raised
+		if s.fits(ways) {
+			s.offer(ways)
+		}
+		if bound > best {
+			best, bestPrice, idle = bound, next, 0
+		} else if idle++; idle > 3 {
+			pace, idle = pace/2, 0
+		}
+	}
+	s.setPrices(bestPrice)
+	s.relaxed(ways)
+	return best
+}
+
+// enumerate searches what the bound leaves, article by article, those that want
+// the same together.
+func (s *sharing) enumerate() {
+	order := make([]int, len(s.low))
+	for j := range order {
+		order[j] = j
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(s.low[s.alike[b]], s.low[s.alike[a]]), cmp.Compare(s.alike[a], s.alike[b]))
+	})
+	plain := *s.finder
+	plain.cost = s.costs(make([]int64, len(s.price)))
+	e := enumeration{sharing: s, plain: &plain, order: order, ways: make([][]use, len(order))}
+	e.article(0, slices.Clone(s.kinds), 0, 0)
+}
+
+// enumeration is the articles that were filled so far, in order.
+type enumeration struct {
+	*sharing
+	plain *finder // without prices
+	order []int
+	ways  [][]use // by article
+}
+
+// article fills the i-th article in order from left. paid is what those before it
+// cost, without prices; before is what the one before it cost with them.
+func (e *enumeration) article(i int, left []int, paid, before int64) {
+	same, others, ok := e.rest(i, left, paid)
+	if !ok {
+		return
+	}
+	j := e.order[i]
+	first := i == 0 || e.alike[e.order[i-1]] != e.alike[j]
+	held := e.held(left)
+	limit := func() int64 { return (e.bestCost - 1 - paid - others + held) / same }
+	e.frames(j, left, limit, func(fr *frame) {
+		fr.search(left, limit, func(now []use, cost int64) {
+			if !first && (cost < before || cost == before && slices.CompareFunc(now, e.ways[e.order[i-1]], compareUse) < 0) {
+				return
+			}
+			e.ways[j] = slices.Clone(now)
+			next := slices.Clone(left)
+			plain := cost
+			for k, u := range now {
+				next[k] -= u.direct + u.over
+				plain -= e.price[k] * int64(u.direct+u.over)
+			}
+			e.article(i+1, next, paid+plain, cost)
+		})
+	})
+}
+
+// held is the price of all that is left.
+func (s *sharing) held(left []int) (sum int64) {
+	for k, n := range left {
+		sum += s.price[k] * int64(n)
+	}
+	return sum
+}
+
+// rest looks at each article from the i-th on as if it had all that is left to
+// itself: same is how many of them want what the i-th does, others the least that
+// those cost which do not. ok is false where that leaves nothing better than the
+// best answer to be found, or the i-th is the last and is filled.
+func (e *enumeration) rest(i int, left []int, paid int64) (same, others int64, ok bool) {
+	if i == len(e.order)-1 { // nothing is left to share with
+		if way, _, ok := e.plain.best(e.order[i], left, e.bestCost-1-paid); ok {
+			e.ways[e.order[i]] = way
+			e.offer(e.ways)
+		}
+		return 0, 0, false
+	}
+	bar := e.bestCost - 1 - paid + e.held(left)
+	var sum, low int64
+	var way []use
+	fit := slices.Clone(left)
+	for n := i; n < len(e.order); n++ {
+		j := e.order[n]
+		if n == i || e.alike[j] != e.alike[e.order[n-1]] {
+			if way, low, ok = e.best(j, left, bar-sum); !ok {
+				return 0, 0, false
+			}
+		}
+		if sum += low; sum > bar {
+			return 0, 0, false
+		}
+		if e.alike[j] == e.alike[e.order[i]] {
+			same++
+		} else {
+			others += low
+		}
+		e.ways[j] = way
+		for k, u := range way {
+			fit[k] -= u.direct + u.over
+		}
+	}
+	if slices.Min(fit) >= 0 {
+		e.offer(e.ways)
+	}
+	return same, others, true
+}
+
+func compareUse(a, b use) int {
+	return cmp.Or(cmp.Compare(a.direct, b.direct), cmp.Compare(a.over, b.over))
+}
