@@ -89,6 +89,13 @@ func (s *subject) gone(word string) (e Edit) {
 // cut, or what is left of worn metal.
 func (r *reader) damage(i int, part string, sizes []load.Length) load.Damage {
 	d := load.Damage{Kind: r.t(i).word, Part: part}
+	if h := r.t(i).hurt; h != nil {
+		d = *h
+		if d.Part == "" {
+			d.Part = part
+		}
+		return d
+	}
 	if len(sizes) == 0 {
 		return d
 	}

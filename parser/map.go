@@ -9,6 +9,11 @@ func (r *reader) message() Message {
 	m := Message{Text: r.text, Acts: r.acts, Grave: r.aside, Tokens: make([]Token, len(r.toks))}
 	offs := offsets(r.text)
 	span := func(a, b int) string { return r.text[offs.at(a):offs.at(b)] }
+	for i := range r.toks {
+		if of := r.toks[i].of; of > 0 {
+			r.toks[i].owner = r.toks[of-1].owner // a measure goes with its hurt
+		}
+	}
 	last := -1 // last unread token
 	for i := range r.toks {
 		t := &r.toks[i]
@@ -59,7 +64,7 @@ func (r *reader) ofGear(i int) bool {
 		case kThem, kAll:
 			return true
 		case kMat, kEnd:
-			return copula || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet)
+			return copula || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet, kCorner, kSide, kEnd)
 		case kNum, kIt:
 			return copula
 		}

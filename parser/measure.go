@@ -7,6 +7,9 @@ import "halfweight/rules/load"
 
 // measureAt takes a measure of the condition, or a word that goes with one.
 func (r *reader) measureAt(c *condition, k int) bool {
+	if r.t(c.at).hurt != nil {
+		return false // told with its measure already
+	}
 	switch t := r.t(k); t.kind {
 	case kSize:
 		if !r.measures(c.at) || !c.before.told && !c.after.told && !c.before.fitting && r.kindAt(k+1).in(kMat, kGrade) {
@@ -77,7 +80,7 @@ func gash(word string) bool {
 // measureBefore says whether a size right before the damage at i is its
 // measure: "a 1/2 in cut".
 func (r *reader) measureBefore(i, from int) bool {
-	if r.t(i).kind != kDamage || i-1 < from || r.t(i-1).kind != kSize || !gash(r.t(i).word) {
+	if r.t(i).kind != kDamage || r.t(i).hurt != nil || i-1 < from || r.t(i-1).kind != kSize || !gash(r.t(i).word) {
 		return false
 	}
 	switch r.kindAt(i - 2) {

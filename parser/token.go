@@ -92,6 +92,9 @@ const (
 	kNoTens // told that it cannot be tightened on the road
 	kFor    // "for": parts a figure from what stands before it
 	kDoubt  // told as a wish, a plan or a doubt
+	kEdge   // which edge of a strap, which way across a link
+	kShare  // a share told in words: "a fifth", "half way across"
+	kSpot   // where on a wire rope
 	kTaken  // taken already by what was told of its condition
 	// the rest
 	kSep    // comma, bullet, "|"
@@ -123,6 +126,7 @@ var kindNames = map[string]kind{
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
 	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor,
+	"edge": kEdge, "share": kShare, "spot": kSpot,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain, "percent": kPercent,
 }
@@ -147,7 +151,9 @@ type tok struct {
 	weight load.Weight // kMass
 	figure bool        // stands for a figure, or an unknown thing with one in it
 	owner  Owner
-	at     int // code points before it in the text as sent
+	hurt   *load.Damage // kDamage told with its measure
+	of     int          // the token, counted from one, that this one's meaning went into
+	at     int          // code points before it in the text as sent
 	end    int
 }
 

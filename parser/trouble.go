@@ -243,6 +243,10 @@ func (r *reader) subjectAfter(c *condition) {
 			c.end = k + 1
 			continue
 		}
+		if r.theHurtOne(c, k) {
+			c.end = k + 1
+			continue
+		}
 		if r.nextTold(c, k) || !c.after.take(r, k) {
 			return
 		}
@@ -256,6 +260,26 @@ func (r *reader) subjectAfter(c *condition) {
 			c.end = k + 1
 		}
 	}
+}
+
+// theHurtOne reads "the cut one", "the loose chain" behind what was done with it:
+// the hurt points at it.
+func (r *reader) theHurtOne(c *condition, k int) bool {
+	t := r.t(k)
+	if !c.what.in(kGone, kReplace, kTighten) || c.before.told || r.kindAt(k-1) != kDet || r.t(k-1).raw != "the" || !r.kindAt(k+1).in(kThem, kIt, kMat, kHook, kTens, kRing, kLink, kNum, kSize) {
+		return false
+	}
+	s := &c.after.ref.Like.State
+	switch {
+	case t.kind == kDamage && t.hurt == nil:
+		s.Damage = []load.Damage{{Kind: t.word}}
+	case t.kind == kLoose:
+		s.Tight = load.No
+	default:
+		return false
+	}
+	c.after.told = true
+	return true
 }
 
 // nextTold says whether token k, behind the condition, begins what is told
@@ -283,11 +307,17 @@ func (r *reader) subjectOf(c *condition) subject {
 		if !c.before.fitting && len(c.before.size) == 0 {
 			c.startAtHead()
 		}
-	} else if c.after.fitting && c.after.part != "" {
+	} else if c.after.fitting && c.after.part != "" && !(c.before.part == string(load.Webbing) && ofWebbing(r.t(c.at))) {
 		s.part, s.fitting = c.after.part, true
 	}
 	if s.fitting && !s.told && !s.plural && !c.what.in(kNeg, kNoTens, kNoMark, kReplace, kTighten) {
 		s.ref.Which, s.ref.Count, s.told = Some, 1, true // "a binder popped": one of them
+	}
+	if len(s.size) == 0 { // "8.1 mm left on a 10 mm link"
+		s.size = c.before.size
+		if len(s.size) == 0 && c.after.fitting && !c.before.told {
+			s.size = c.after.size
+		}
 	}
 	// the subject's own size is the tie-down's
 	for _, k := range s.size {
@@ -297,6 +327,12 @@ func (r *reader) subjectOf(c *condition) subject {
 		}
 	}
 	return s
+}
+
+// ofWebbing says whether a hurt is the webbing's own, wherever on it: "strap cut
+// by the ratchet".
+func ofWebbing(t *tok) bool {
+	return t.kind == kDamage && (gash(t.word) || t.word == "stitching" || t.word == "worn")
 }
 
 // startAtHead leaves what stands before the condition, its denial aside.

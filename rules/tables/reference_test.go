@@ -132,6 +132,9 @@ var ties = []tie{
 			return by + " | " + columns("nominal_size_in", "min_link_size_in", "min_link_size_decimal_in", "confidence")(m)
 		},
 		columns("by", "size_in", "least_link_in", "least_link_decimal_in", "mark")},
+	{"defects.csv", "defects.csv",
+		columns("part", "hurt", "measure", "limit", "unit", "out_from", "rule", "confidence"),
+		columns("part", "hurt", "measure", "limit", "unit", "out_from", "rule", "mark")},
 	{"limits.csv", "figures.csv",
 		columns("key", "value", "unit", "confidence"),
 		columns("key", "value", "unit", "mark")},
