@@ -59,15 +59,10 @@ type condition struct {
 	at, behind int  // its own words: tokens at..behind
 	from, to   int  // the sentence it stands in
 	what       kind // of token at
-	head       int  // first of its own words, a measure before them included
 	start, end int  // all that it takes
 	negated    bool
 
 	before, after subject // what it is told of
-	sizes         []load.Length
-	thin          load.Length // a thickness as a decimal of an inch: "worn to .31"
-	both          bool        // the measure is told of each of two
-	unsure        bool        // a measure told with a doubt is none
 }
 
 // trouble reads the condition told in tokens i..j, with its subject before or
@@ -76,29 +71,16 @@ func (r *reader) trouble(i, j, from, to int) {
 	if r.ofPart(i, j, from) || r.articleGone(i, to) {
 		return
 	}
-	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, head: i, end: j}
-	measured := r.measureBefore(i, from)
-	if measured {
-		c.head--
-	}
-	c.start = c.head
+	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, end: j}
+	c.start = c.at
 	r.notYet(&c)
 	r.subjectBefore(&c)
 	r.subjectAfter(&c)
-	if measured {
-		r.measure(&c)
-	}
-	if c.both && len(c.sizes) == 1 {
-		c.sizes = append(c.sizes, c.sizes[0])
-	}
 	s := r.subjectOf(&c)
 	c.end = r.onArticle(c.end, &s)
-	e, ok := r.edit(i, &s, c.sizes, c.negated)
+	e, ok := r.edit(i, &s, c.negated)
 	if !ok {
 		return
-	}
-	if c.thin > 0 && !c.unsure && len(e.Damage) == 1 {
-		e.Damage[0].Left = c.thin
 	}
 	r.lay(&c, s, e)
 }
@@ -117,7 +99,7 @@ func (r *reader) ofPart(i, j, from int) bool {
 		if r.kindAt(m).in(kRoute, kOn) && (n.in(kIt, kNum, kThem) || n == kMat && k == kJoint) {
 			// "the one over the joint is loose"
 			var s subject
-			if e, ok := r.edit(i, &s, nil, false); ok {
+			if e, ok := r.edit(i, &s, false); ok {
 				r.changes = append(r.changes, Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: r.t(at).word}}}, Edit: e})
 				r.take(m-1, j)
 			}
@@ -173,9 +155,9 @@ func (r *reader) notYet(c *condition) {
 // denial.
 func (r *reader) subjectBefore(c *condition) {
 	s := &c.before
-	for k := c.head - 1; k >= c.from && k >= c.head-window; k-- {
+	for k := c.at - 1; k >= c.from && k >= c.at-window; k-- {
 		t := r.t(k)
-		next := k == c.head-1
+		next := k == c.at-1
 		switch {
 		case t.owner == OwnFact && t.kind.in(kNeg, kDoubt):
 			c.start = k
@@ -239,7 +221,7 @@ func (r *reader) subjectAfter(c *condition) {
 		if t.owner != "" {
 			return
 		}
-		if r.measureAt(c, k) {
+		if r.unsureMeasure(c, k) {
 			c.end = k + 1
 			continue
 		}
@@ -337,7 +319,7 @@ func ofWebbing(t *tok) bool {
 
 // startAtHead leaves what stands before the condition, its denial aside.
 func (c *condition) startAtHead() {
-	c.start = c.head
+	c.start = c.at
 	if c.negated {
 		c.start--
 	}
