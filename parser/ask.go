@@ -53,6 +53,9 @@ func topicOf(words string) string { return topicIn(words).key }
 // topicIn is that topic with its phrase.
 func topicIn(words string) (best topicRow) {
 	for _, t := range topicRows() {
+		if t.key == "thanks" && words != t.words {
+			continue // "is that ok" is a question
+		}
 		if len(t.words) > len(best.words) && strings.Contains(words, t.words) {
 			best = t
 		}
@@ -71,6 +74,8 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return true
 	case k == kDoubt && (marked || r.has(head+1, to, kQuery)):
 		return true // "will 6x 3/8 g70 do for 52000"
+	case k == kBe && r.has(from, to, kDamage) && !r.has(from, to, kCount, kTimes, kKind):
+		return true // "is a 1/4 inch cut too much for a 2in strap"
 	case k.in(kDoubt, kBe) && r.gearAsked(from, to):
 		return true // "should i put a twist in the strap", "is a tag required"
 	case k == kBe && (marked || r.has(head, to, kQuery)):
@@ -229,6 +234,7 @@ type asking struct {
 	howMany, better, whatIf, why, when, need bool
 	damage                                   bool // a damage is told in it
 	measured                                 bool // and its measure
+	unmarked                                 bool // a fitting with no mark is told of, and no chain
 	against                                  bool // two things are set against each other
 }
 
@@ -242,6 +248,7 @@ func (r *reader) asking(from, to int, words string) asking {
 		need:     strings.Contains(words, " need ") || strings.Contains(words, " needed "),
 		damage:   r.has(from, to, kDamage),
 		measured: r.measuredHurt(from, to),
+		unmarked: r.has(from, to, kNoMark) && r.has(from, to, kTens, kHook, kRing) && !r.has(from, to, kMat, kLink, kSize, kGrade),
 		against:  r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe,
 	}
 }
@@ -328,6 +335,8 @@ func (q *Ask) topic(words string, w asking) string {
 		return known
 	case w.whatIf:
 		return "what if"
+	case w.unmarked:
+		return "no stamp"
 	case hurt && !weighs && !named && !w.better && known != "grade marks":
 		return "wear"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):

@@ -114,7 +114,7 @@ func (r *reader) hurtAt(i int) (f hurtFold, end int, ok bool) {
 		return f, i, false
 	}
 	for _, read := range []func(int) (hurtFold, int, bool){
-		r.wiresAt, r.gradedLink, r.gashes, r.openedAt, r.throatAt, r.lostAt, r.leftAt, r.waysAt,
+		r.wiresAt, r.gradedLink, r.gashes, r.openedAt, r.throatAt, r.lostAt, r.waysAt, r.leftAt,
 	} {
 		if f, end, ok = read(i); ok {
 			return f, end, true
@@ -205,16 +205,14 @@ func (r *reader) gashes(i int) (f hurtFold, end int, ok bool) {
 	}
 	for {
 		k := r.past(end, kSep, kAnd, kWith, kExtra)
-		if k == end {
+		if k == end && !r.kindAt(end-1).in(kEdge, kSide) {
 			break
 		}
 		loose := k
-		if r.kindAt(k) == kDet {
-			k++
-		}
+		k = r.past(k, kDet, kEdge) // "and an edge cut of 1/8"
 		next, after, more := r.gashAt(k)
 		if !more {
-			next, after, more = r.bareGash(k, r.kindAt(end) != kSep || r.kindAt(loose-1) == kAnd)
+			next, after, more = r.bareGash(k, k > end && (r.kindAt(end) != kSep || r.kindAt(loose-1) == kAnd))
 		}
 		if !more {
 			break
@@ -331,6 +329,8 @@ func (r *reader) edges(i int) (end int, both bool) {
 		case t.kind == kEnd && t.word == "middle" && r.kindAt(k-1).in(kOn, kDet):
 			end = k + 1
 		case t.kind == kSide && r.kindAt(k+1) == kEdge:
+		case t.kind == kSide && strings.HasSuffix(r.sent(k), "side") && !r.kindAt(k+1).in(kMat, kEnd, kCorner):
+			end = k + 1 // "1/2 left side 1/4 right side"
 		case t.kind.in(kOn, kDet, kOf, kFrom):
 		default:
 			return end, both
@@ -650,8 +650,9 @@ func (r *reader) leftAt(i int) (f hurtFold, end int, ok bool) {
 			return f, i, false
 		}
 		f.head, f.d.Left, end = i, l, after
-	case t.kind == kSize && r.kindAt(i-1) == kLink && strings.HasSuffix(t.word, "mm") && t.size%load.Millimetre != 0 && r.kindAt(i+1) != kTail:
-		f.head, f.d.Left, end = i, t.size, i+1 // "link 8.5 mm": no size that is sold
+	case r.kindAt(i-1) == kLink && r.noSizeSold(i) && r.kindAt(i+1) != kTail:
+		f.head = i // "link 8.5 mm", "link .320"
+		f.d.Left, end, _ = r.measureOfHurt(i)
 	case t.kind == kBe && r.kindAt(i-1) == kLink && r.kindAt(i+1) == kNum:
 		l, after, measured := r.measureOfHurt(i + 1) // "link is .34"
 		if !measured || r.unsureAt(after) || l >= load.Inch {
@@ -687,6 +688,14 @@ func (r *reader) leftAt(i int) (f hurtFold, end int, ok bool) {
 	f.eat(i, end)
 	end = r.otherWay(&f, end)
 	return f, end, true
+}
+
+// noSizeSold says whether the length at i is none that chain is sold by: a decimal
+// of an inch, or a part of a millimetre.
+func (r *reader) noSizeSold(i int) bool {
+	t := r.t2(i)
+	_, _, ok := r.measureOfHurt(i)
+	return ok && (t.kind == kNum && t.num < load.One || t.kind == kSize && strings.HasSuffix(t.word, "mm") && t.size%load.Millimetre != 0)
 }
 
 // otherWay reads the measure the other way: of two the thinner one is the link's.

@@ -94,7 +94,9 @@ func (t *turn) rating(ties []load.TieDown) Rating {
 // wear says how a tie-down with the damage told is taken.
 func (t *turn) wear(x load.TieDown) Wear {
 	if x.Material == "" && len(x.State.Damage) > 0 {
-		x.Material = hurtOf(&x.State.Damage[0])
+		if x.Material = hurtOf(&x.State.Damage[0]); x.Grade != (load.Grade{}) {
+			x.Material = load.Chain // only chain has a grade
+		}
 	}
 	r := t.rating([]load.TieDown{x})
 	w := Wear{Tie: x}
