@@ -90,5 +90,12 @@ func (r *reader) damage(i int, part string) load.Damage {
 	if d.Part == "" {
 		d.Part = part
 	}
+	switch d.Part {
+	case "hook", "binder", "ratchet", "anchor":
+	default:
+		if d.Kind == "opened" {
+			d.Part = "hook" // nothing else opens
+		}
+	}
 	return d
 }

@@ -661,14 +661,14 @@ func (r *reader) leftAt(i int) (f hurtFold, end int, ok bool) {
 		f.head, f.d.Left, end = i, l, after
 	case t.kind == kTail && r.wearsNear(i):
 		l, after, measured := r.measureOfHurt(i + 1)
-		if !measured || r.unsureAt(after) {
+		if !measured || r.unsureAt(after) || t.raw != "down" && !r.ofThinLink(i, i+1) {
 			return f, i, false
 		}
 		f.head, f.d.Left, end = i, l, after
 	default:
 		l, after, measured := r.measureOfHurt(i)
 		tail := r.t2(after)
-		if !measured || r.unsureAt(i-1) || !r.wearsNear(i) {
+		if !measured || r.unsureAt(i-1) || !r.wearsNear(i) || !r.ofThinLink(i, i) {
 			return f, i, false
 		}
 		if tail.kind != kTail && !(tail.kind == kSide && tail.raw == "left" && r.kindAt(after+1).in(kOn, kOf, kNone, kSep, kStop, kAsk, kLine)) {
@@ -688,6 +688,20 @@ func (r *reader) leftAt(i int) (f hurtFold, end int, ok bool) {
 	f.eat(i, end)
 	end = r.otherWay(&f, end)
 	return f, end, true
+}
+
+// ofThinLink says whether the length at k is told of what is worn thin near token
+// i, and is not the size of chain: "3/8 thick chain", "chains 3/8 left".
+func (r *reader) ofThinLink(i, k int) bool {
+	if r.noSizeSold(k) {
+		return true
+	}
+	for n := i - reach; n <= i+reach; n++ {
+		if t := r.t2(n); t.kind == kLink || t.kind == kTail && t.raw == "thinnest" || t.kind == kDamage && t.word == "worn" {
+			return true
+		}
+	}
+	return false
 }
 
 // noSizeSold says whether the length at i is none that chain is sold by: a decimal
