@@ -69,10 +69,13 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if head >= to {
 		return false
 	}
+	if r.asksHold(from, to) && !r.ofGearTopic(from, to) {
+		return true
+	}
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
-	case k == kDoubt && (marked || r.has(head+1, to, kQuery)):
+	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better")):
 		return true // "will 6x 3/8 g70 do for 52000"
 	case k == kBe && r.has(from, to, kDamage) && !r.has(from, to, kCount, kTimes, kKind):
 		return true // "is a 1/4 inch cut too much for a 2in strap"
@@ -90,7 +93,8 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
 	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
-		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
+		topic := topicOf(words)
+		return topic != "" && (topic != "thanks" || to-from <= 2) && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
 		// no figure either way: what it means is asked
@@ -106,10 +110,16 @@ func (r *reader) gearAsked(from, to int) bool {
 	words, _ := r.surfaceWords(from, to)
 	for _, head := range []string{" should i ", " will i ", " is a ", " is it ", " are "} {
 		if strings.HasPrefix(words, head) {
-			return gearTopics()[topicOf(words)]
+			return r.ofGearTopic(from, to)
 		}
 	}
 	return false
+}
+
+// ofGearTopic says whether a topic of gear is asked for in tokens from..to.
+func (r *reader) ofGearTopic(from, to int) bool {
+	words, _ := r.surfaceWords(from, to)
+	return gearTopics()[topicOf(words)]
 }
 
 // supposed says whether the question is about a load changed for its sake, and not
@@ -125,7 +135,7 @@ func (r *reader) strong(from, to int) bool {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " not for hire ", " on the hook if "} {
+	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " inspector says ", " officer says ", " cop says ", " trooper says ", " dot says ", " not for hire ", " on the hook if "} {
 		if strings.Contains(words, w) {
 			return true
 		}
@@ -218,6 +228,10 @@ func plainWords(text string) string {
 
 // question reads tokens from..to as a question.
 func (r *reader) question(from, to int) {
+	if r.asksHold(from, to) && !r.ofGearTopic(from, to) {
+		r.hold(from, to)
+		return
+	}
 	words, quoted := r.surfaceWords(from, to)
 	q := Ask{Words: quoted}
 	w := r.asking(from, to, words)
@@ -333,6 +347,8 @@ func (q *Ask) topic(words string, w asking) string {
 	switch {
 	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
 		return known
+	case w.whatIf && q.Change == nil && known != "":
+		return known // "what happens if I'm short"
 	case w.whatIf:
 		return "what if"
 	case w.unmarked:
@@ -381,8 +397,11 @@ func (r *reader) measuredHurt(from, to int) bool {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
-	if q.Topic == "unknown" && !r.known(from, to) {
-		return // nothing in it is a word of ours: not read
+	if q.Topic == "unknown" {
+		if !r.known(from, to) {
+			return // nothing in it is a word of ours: not read
+		}
+		q.Near = near(plainWords(q.Words))
 	}
 	end := to
 	if end < len(r.sig) && r.kindAt(end) == kAsk {

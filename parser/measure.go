@@ -5,22 +5,25 @@ package parser
 // measures nothing. One told without is in the word for the hurt already
 // (foldHurts).
 func (r *reader) unsureMeasure(c *condition, k int) bool {
-	if r.t(c.at).hurt != nil || !c.what.in(kDamage, kTail) {
+	hurt := c.what.in(kDamage, kTail)
+	if hurt && r.t(c.at).hurt != nil {
 		return false
 	}
 	switch t := r.t(k); t.kind {
 	case kSize:
 		told := c.before.told || c.after.told || c.before.fitting
-		return (gash(r.t(c.at).word) || r.kindAt(k-1).in(kTo, kTail)) && (told || !r.kindAt(k+1).in(kMat, kGrade))
+		return hurt && (gash(r.t(c.at).word) || r.kindAt(k-1).in(kTo, kTail)) && (told || !r.kindAt(k+1).in(kMat, kGrade))
 	case kNum:
 		_, _, small := r.measureOfHurt(k)
-		return small
+		return hurt && small
 	case kEach:
 		return t.raw != "per"
 	case kSpread:
 		return t.word == "ends"
+	case kDoubt, kTail, kTo:
+		return true
 	}
-	return r.kindAt(k).in(kDoubt, kTail, kTo)
+	return false
 }
 
 // gash says whether a damage of that word is measured by its own size; of

@@ -102,6 +102,7 @@ type Edit struct {
 	Replaced  bool
 	Damage    []load.Damage
 	Gone      string // "came off", "lost", "taken off"
+	Unmarked  string // a part told to bear no tag or mark, so that its rating cannot be read: "binder", "ratchet", "hook"
 	Back      bool   // put on again
 	Count     int    // corrected number of pieces ("make that 5", "no wait 4"); 0 untold
 }
@@ -118,13 +119,15 @@ type Gear struct {
 
 // Ask is a question. Nothing in it changes the load.
 type Ask struct {
-	Topic   string // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
-	Words   string // the question as sent
+	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
+	Words   string   // the question as sent
+	Near    []string // with "unknown": phrases that ask for the topics nearest to it, nearest first
 	Lines   []Line
 	Ties    []load.TieDown // tie-downs asked about, one per line
 	Weight  load.Weight    // weight asked about
 	Article load.Article   // article asked about, when one was named
 	Change  *Change        // with "what if"
+	Hold    Hold           // with "hold"
 }
 
 // Road is a word from the road.

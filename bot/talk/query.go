@@ -35,16 +35,20 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "what if":
 		t.whatIf(q)
 	case "need", "why":
+		if q.Topic == "why" && t.held != nil && aboutOf(q.Words) == "" {
+			t.hold(t.held, true)
+			return
+		}
 		t.onLoad(q, report)
 	case "when":
 		t.say(t.when())
 	case "hold":
-		t.cannot("not kept")
+		t.hold(&q.Hold, false)
 	default:
 		if _, hurt := lastSaid(t.r.Says).(Wear); hurt && q.Topic == "unknown" {
 			return // "my strap is cut can i still use it"
 		}
-		t.say(Plain{Topic: q.Topic})
+		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
 }
 

@@ -78,7 +78,10 @@ type GearRow struct {
 }
 
 // Plain is a short answer to a question from the topics, by key.
-type Plain struct{ Topic string }
+type Plain struct {
+	Topic string
+	Near  []string // where there is no such topic: what to ask for the nearest ones
+}
 
 // Rating answers what a tie-down is rated ("3/8 g70?") or a lone set is good for.
 type Rating struct {
@@ -150,12 +153,17 @@ type Cannot struct {
 	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
 	// "answer beside": a bare answer in a message that says more; text it by itself.
 	// "which figure": a correction that fits several figures told.
+	// "part unmarked": Words, a binder, ratchet or hook, bears no mark: its rating
+	// cannot be read, and it may be the weakest part.
+	// "two ways": what was told and denied, or told of some tie-downs in a way
+	// that does not say of which.
 	// "still unread": part of an earlier message was not read and stays open.
 	// "edited late": a message edited after others were counted on it. "edited
 	// command": one edited into what is not a load, a change or a question.
 	// "settled": a button under a question that is not open any more.
 	// "not words", "words only": Words came in place of words, or beside them.
 	// "too fast": more messages at once than are taken of one chat.
+	// "hold no weight": how many g are held is a share of a weight not told; Words is the article's.
 	// "house which": no house rule that is known. "house loosens": it asks less
 	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
 	// "no more": all was said.
