@@ -12,29 +12,52 @@ import (
 //go:embed topics.csv
 var topicsCSV string
 
+// gearTopicsCSV are topics of gear and its fitness, which come before a hurt told
+// in passing: "can i weld a cracked link" asks about welding.
+//
+//go:embed gear_topics.csv
+var gearTopicsCSV string
+
 // topicRow is a topic and a phrase that asks for it.
 type topicRow struct{ key, words string }
 
 var topicRows = sync.OnceValue(func() []topicRow {
-	rows, err := csv.NewReader(strings.NewReader(topicsCSV)).ReadAll()
-	if err != nil {
-		panic("parser: topics.csv: " + err.Error())
+	return append(readTopics("topics.csv", topicsCSV), readTopics("gear_topics.csv", gearTopicsCSV)...)
+})
+
+// gearTopics are the keys of gearTopicsCSV.
+var gearTopics = sync.OnceValue(func() map[string]bool {
+	keys := map[string]bool{}
+	for _, row := range readTopics("gear_topics.csv", gearTopicsCSV) {
+		keys[row.key] = true
 	}
-	var out []topicRow
+	return keys
+})
+
+func readTopics(name, table string) (out []topicRow) {
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	if err != nil {
+		panic("parser: " + name + ": " + err.Error())
+	}
 	for _, row := range rows[1:] {
 		for _, w := range strings.Split(row[1], "|") {
 			out = append(out, topicRow{row[0], " " + w + " "})
 		}
 	}
 	return out
-})
+}
 
 // topicOf is the topic whose longest phrase stands in words; "" when none does.
-func topicOf(words string) string {
-	best, n := "", 0
+func topicOf(words string) string { return topicIn(words).key }
+
+// topicIn is that topic with its phrase.
+func topicIn(words string) (best topicRow) {
 	for _, t := range topicRows() {
-		if len(t.words) > n && strings.Contains(words, t.words) {
-			best, n = t.key, len(t.words)
+		if t.key == "thanks" && words != t.words {
+			continue // "is that ok" is a question
+		}
+		if len(t.words) > len(best.words) && strings.Contains(words, t.words) {
+			best = t
 		}
 	}
 	return best
@@ -46,7 +69,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if head >= to {
 		return false
 	}
-	if r.asksHold(from, to) {
+	if r.asksHold(from, to) && !r.ofGearTopic(from, to) {
 		return true
 	}
 	switch k := r.kindAt(head); {
@@ -54,6 +77,10 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return true
 	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better")):
 		return true // "will 6x 3/8 g70 do for 52000"
+	case k == kBe && r.has(from, to, kDamage) && !r.has(from, to, kCount, kTimes, kKind):
+		return true // "is a 1/4 inch cut too much for a 2in strap"
+	case k.in(kDoubt, kBe) && r.gearAsked(from, to):
+		return true // "should i put a twist in the strap", "is a tag required"
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true
 	}
@@ -63,9 +90,6 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
 		return true // "is 3/8 g80 the same as 1/2 g70", "3/8 g80 vs 1/2 g70"
 	}
-	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kEnd, kCorner) && !r.has(from, to, kKind, kCount) {
-		return true
-	}
 	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
 	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
@@ -73,11 +97,35 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return topic != "" && (topic != "thanks" || to-from <= 2) && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
-		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)
+		// no figure either way: what it means is asked
+		return !loaded && r.has(from, to, kNoMark) && r.has(from, to, kTens, kHook, kRing) && !r.has(from, to, kMat, kLink, kSize, kGrade)
 	}
 	// a load sent with a question mark is a load
 	tied := r.has(from, to, kCount, kTimes, kNum)
 	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize, kMat, kGrade)))
+}
+
+// gearAsked says whether "should I", "will I", "is a" asks about gear.
+func (r *reader) gearAsked(from, to int) bool {
+	words, _ := r.surfaceWords(from, to)
+	for _, head := range []string{" should i ", " will i ", " is a ", " is it ", " are "} {
+		if strings.HasPrefix(words, head) {
+			return r.ofGearTopic(from, to)
+		}
+	}
+	return false
+}
+
+// ofGearTopic says whether a topic of gear is asked for in tokens from..to.
+func (r *reader) ofGearTopic(from, to int) bool {
+	words, _ := r.surfaceWords(from, to)
+	return gearTopics()[topicOf(words)]
+}
+
+// supposed says whether the question is about a load changed for its sake, and not
+// about how to tell ("how do i tell if a chain is bad").
+func supposed(words string) bool {
+	return strings.Contains(words, " what if ") || strings.Contains(words, " suppose ") || strings.HasPrefix(words, " if ")
 }
 
 // strong says whether the words ask a question however they are put: "can i
@@ -120,16 +168,6 @@ func (r *reader) versus(from, to int) bool {
 func (r *reader) hasQuery(from, to int) bool {
 	for i := from; i < to; i++ {
 		if t := r.t(i); t.kind == kQuery && t.raw != "hold" && t.raw != "work" {
-			return true
-		}
-	}
-	return false
-}
-
-// thin says whether a link's thickness is told as a decimal of an inch.
-func (r *reader) thin(from, to int) bool {
-	for i := from; i < to; i++ {
-		if t := r.t(i); t.kind == kNum && t.num < load.One {
 			return true
 		}
 	}
@@ -190,7 +228,7 @@ func plainWords(text string) string {
 
 // question reads tokens from..to as a question.
 func (r *reader) question(from, to int) {
-	if r.asksHold(from, to) {
+	if r.asksHold(from, to) && !r.ofGearTopic(from, to) {
 		r.hold(from, to)
 		return
 	}
@@ -200,15 +238,11 @@ func (r *reader) question(from, to int) {
 		return
 	}
 	q := Ask{Words: quoted}
-	if r.wear(&q, from, to) {
-		q.Topic = "wear"
-	} else {
-		w := r.asking(from, to, words)
-		q.take(r.askedOf(from, to, w))
-		q.Topic = q.topic(words, w)
-		if q.Topic == "wear" {
-			q.moveDamage()
-		}
+	w := r.asking(from, to, words)
+	q.take(r.askedOf(from, to, w))
+	q.Topic = q.topic(words, w)
+	if q.Topic == "wear" {
+		q.moveDamage()
 	}
 	r.settleQuestion(&q, from, to)
 }
@@ -217,19 +251,23 @@ func (r *reader) question(from, to int) {
 type asking struct {
 	howMany, better, whatIf, why, when, need bool
 	damage                                   bool // a damage is told in it
+	measured                                 bool // and its measure
+	unmarked                                 bool // a fitting with no mark is told of, and no chain
 	against                                  bool // two things are set against each other
 }
 
 func (r *reader) asking(from, to int, words string) asking {
 	return asking{
-		howMany: r.query(from, to, "how many"),
-		better:  r.query(from, to, "better"),
-		whatIf:  r.query(from, to, "if"),
-		why:     r.query(from, to, "why"),
-		when:    r.query(from, to, "when"),
-		need:    strings.Contains(words, " need ") || strings.Contains(words, " needed "),
-		damage:  r.has(from, to, kDamage),
-		against: r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe,
+		howMany:  r.query(from, to, "how many"),
+		better:   r.query(from, to, "better"),
+		whatIf:   r.query(from, to, "if"),
+		why:      r.query(from, to, "why"),
+		when:     r.query(from, to, "when"),
+		need:     strings.Contains(words, " need ") || strings.Contains(words, " needed "),
+		damage:   r.has(from, to, kDamage),
+		measured: r.measuredHurt(from, to),
+		unmarked: r.has(from, to, kNoMark) && r.has(from, to, kTens, kHook, kRing) && !r.has(from, to, kMat, kLink, kSize, kGrade),
+		against:  r.has(from, to, kThan) || r.versus(from, to) || r.kindAt(from) == kBe,
 	}
 }
 
@@ -242,7 +280,11 @@ func (r *reader) askedOf(from, to int, w asking) []Act {
 	}
 	sub := readerOf(r.text, r.toks[lo:hi])
 	for i := range sub.toks {
-		switch t := &sub.toks[i]; t.kind {
+		t := &sub.toks[i]
+		if t.of > 0 {
+			continue // its measure is folded into the word for the hurt
+		}
+		switch t.kind {
 		case kFiller, kDecor:
 		case kOr, kThan:
 			if !w.whatIf && !w.damage {
@@ -292,10 +334,10 @@ func (q *Ask) take(acts []Act) {
 	if len(q.Ties) == 0 && q.Change != nil && len(q.Change.Edit.Damage) > 0 {
 		// "4in strap with a half inch cut": the kind asked about, not one on a load
 		t := q.Change.Ref.Like
-		if t.Material == "" {
+		t.State.Damage = q.Change.Edit.Damage
+		if t.Material == "" && t.State.Damage[0].Part == string(load.Chain) {
 			t.Material = load.Chain
 		}
-		t.State.Damage = q.Change.Edit.Damage
 		q.Lines, q.Ties, q.Change = []Line{{Count: 1, Named: true}}, []load.TieDown{t}, nil
 	}
 }
@@ -305,19 +347,24 @@ func (q *Ask) topic(words string, w asking) string {
 	known := topicOf(words)
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
+	hurt := len(q.Ties) > 0 && len(q.Ties[0].State.Damage) > 0 || w.damage && core
 	switch {
+	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
+		return known
 	case w.whatIf && q.Change == nil && known != "":
 		return known // "what happens if I'm short"
 	case w.whatIf:
 		return "what if"
+	case w.unmarked:
+		return "no stamp"
+	case hurt && !weighs && !named && !w.better && known != "grade marks":
+		return "wear"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
 		return "good for"
 	case w.howMany && (core || weighs || named):
 		return "how many"
 	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
 		return "compare"
-	case w.damage && core && known != "grade marks":
-		return "wear"
 	case w.when:
 		return "when"
 	case w.why && known == "":
@@ -342,6 +389,16 @@ func (q *Ask) topic(words string, w asking) string {
 	return "unknown"
 }
 
+// measuredHurt says whether a hurt is told with its measure in tokens from..to.
+func (r *reader) measuredHurt(from, to int) bool {
+	for i := from; i < to && i < len(r.sig); i++ {
+		if r.t(i).hurt != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
 	if q.Topic == "unknown" {
@@ -354,9 +411,14 @@ func (r *reader) settleQuestion(q *Ask, from, to int) {
 	if end < len(r.sig) && r.kindAt(end) == kAsk {
 		end++
 	}
+	asked := ""
+	if gearTopics()[q.Topic] {
+		asked = topicIn(plainWords(q.Words)).words
+	}
 	for k := r.sig[from]; k < len(r.toks) && (end >= len(r.sig) || k < r.sig[end]); k++ {
-		if r.toks[k].owner == "" {
-			r.toks[k].owner = OwnPhrase
+		t := &r.toks[k]
+		if t.owner == "" || t.owner == OwnUnread && asked != "" && strings.Contains(asked, " "+t.raw+" ") {
+			t.owner = OwnPhrase
 		}
 	}
 	r.acts = append(r.acts, *q)
@@ -390,45 +452,4 @@ func (q *Ask) moveDamage() {
 		q.Ties[0].State.Damage = append(q.Ties[0].State.Damage, q.Change.Edit.Damage...)
 		q.Change = nil
 	}
-}
-
-// wear reads the wear of a link: "3/8 link down to .31", "8.1 mm left on a 10 mm
-// link". ok is false when it is no such question.
-func (r *reader) wear(q *Ask, from, to int) bool {
-	if !r.has(from, to, kTail, kLink) && !(r.has(from, to, kDamage) && r.thin(from, to)) {
-		return false
-	}
-	var nominal, left load.Length
-	word, grade := "", load.Grade{}
-	for i := from; i < to; i++ {
-		t := r.t(i)
-		var l load.Length
-		switch t.kind {
-		case kSize:
-			l = t.size
-		case kNum:
-			if t.num < load.One {
-				l, _ = load.Times(t.num, load.Inch)
-			}
-		case kGrade:
-			grade = readGrade(t.word)
-			continue
-		}
-		if l == 0 {
-			continue
-		}
-		measured := r.kindAt(i-1) == kTail || r.kindAt(i+1) == kTail || t.kind == kNum || r.kindAt(i-1) == kTo
-		if measured && left == 0 {
-			left = l
-		} else if nominal == 0 {
-			nominal, word = l, t.word
-		}
-	}
-	if nominal == 0 || left == 0 {
-		return false
-	}
-	q.Lines = []Line{{Count: 1, Named: true}}
-	q.Ties = []load.TieDown{{Material: load.Chain, Size: nominal, SizeWord: word, Grade: grade,
-		State: load.State{Damage: []load.Damage{{Part: "chain", Kind: "worn", Left: left}}}}}
-	return true
 }

@@ -4,7 +4,7 @@ import "halfweight/rules/load"
 
 // edit is what the condition at i, told of s, changes; ok is false when it is
 // none.
-func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e Edit, ok bool) {
+func (r *reader) edit(i int, s *subject, negated bool) (e Edit, ok bool) {
 	t := r.t(i)
 	switch t.kind {
 	case kLoose:
@@ -22,14 +22,10 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		if negated {
 			e.Set.State.Sound = load.Yes
 		} else {
-			e.Damage = []load.Damage{r.damage(i, s.part, sizes)}
+			e.Damage = []load.Damage{r.damage(i, s.part)}
 		}
 	case kTail:
-		d := load.Damage{Kind: "worn", Part: "chain"}
-		if len(sizes) > 0 {
-			d.Left = sizes[0]
-		}
-		e.Damage = []load.Damage{d}
+		e.Damage = []load.Damage{{Kind: "worn", Part: "chain"}} // "down to .31 i think"
 	case kNoGuard:
 		if s.ref.Like.Material != load.Chain {
 			e.Set.State.NoGuard = !negated // a guard is for a strap or rope
@@ -102,20 +98,21 @@ func (s *subject) gone(word string) (e Edit) {
 	return e
 }
 
-// damage is the damage told at i of a part, with its measures: the size of a
-// cut, or what is left of worn metal.
-func (r *reader) damage(i int, part string, sizes []load.Length) load.Damage {
-	d := load.Damage{Kind: r.t(i).word, Part: part}
-	if len(sizes) == 0 {
-		return d
+// damage is the damage told at i of a part, with the measure folded into it.
+func (r *reader) damage(i int, part string) load.Damage {
+	d := load.Damage{Kind: r.t(i).word}
+	if h := r.t(i).hurt; h != nil {
+		d = *h
 	}
-	switch d.Kind {
-	case "worn", "stretched", "bent", "cracked":
-		if r.leftOf(i) || r.kindAt(i+1) == kTo {
-			d.Left = sizes[0]
-		}
+	if d.Part == "" {
+		d.Part = part
+	}
+	switch d.Part {
+	case "hook", "binder", "ratchet", "anchor":
 	default:
-		d.Size = sizes
+		if d.Kind == "opened" {
+			d.Part = "hook" // nothing else opens
+		}
 	}
 	return d
 }

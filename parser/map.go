@@ -11,6 +11,11 @@ func (r *reader) message() Message {
 	m := Message{Text: r.text, Acts: r.acts, Grave: r.aside, Tokens: make([]Token, len(r.toks))}
 	offs := offsets(r.text)
 	span := func(a, b int) string { return r.text[offs.at(a):offs.at(b)] }
+	for i := range r.toks {
+		if of := r.toks[i].of; of > 0 {
+			r.toks[i].owner = r.toks[of-1].owner // a measure goes with its hurt
+		}
+	}
 	last := -1 // last unread token
 	for i := range r.toks {
 		t := &r.toks[i]
@@ -67,7 +72,7 @@ func (r *reader) ofGear(i int) bool {
 			if k == i-1 && r.toks[i].kind == kOther && (t.kind != kMat || k == 0 || !r.toks[k-1].kind.in(kSize, kGrade)) && (t.kind == kMat && !t.plural || !r.coreBehind(i)) {
 				return true // "chain florped", "left side florped"
 			}
-			return copula || r.begins(k) || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet, kTaken)
+			return copula || r.begins(k) || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet, kTaken, kCorner, kSide, kEnd)
 		case kCount, kTimes:
 			return k == i-1 && !r.coreBehind(i) // "1x florp"
 		case kNum, kIt:

@@ -13,7 +13,7 @@ func (r *reader) partTie(p, mat, i, j int) {
 	name := r.t(p).word
 	c := Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: name}}}}
 	var s subject
-	if e, ok := r.edit(i, &s, nil, false); ok {
+	if e, ok := r.edit(i, &s, false); ok {
 		c.Edit = e
 		r.changes = append(r.changes, c)
 	}

@@ -197,7 +197,11 @@ func printDamage(d load.Damage) string {
 	if part == string(load.Webbing) {
 		part = "strap"
 	}
-	return words(part, d.Kind+when(len(sizes) > 0, "["+strings.Join(sizes, ",")+"]")+when(d.Left > 0, "[left "+printLength(d.Left)+"]"))
+	return words(part, d.Kind+when(len(sizes) > 0, "["+strings.Join(sizes, ",")+"]")+when(d.Left > 0, "[left "+printLength(d.Left)+"]")+
+		when(d.Lost > 0, "[lost "+printLength(d.Lost)+"]")+when(d.New > 0, "[new "+printLength(d.New)+"]")+
+		when(d.Share > 0, "[share "+decimals(float64(d.Share)/float64(load.One))+"]")+
+		when(d.Wires > 0, fmt.Sprintf("[%d]", d.Wires))+when(d.Over > 0, "[over "+printLength(d.Over)+"]")+when(d.Lay, "[in a lay]")+
+		when(d.Strand > 0, fmt.Sprintf("[%d a strand]", d.Strand))+when(d.Fitting > 0, fmt.Sprintf("[%d at a fitting]", d.Fitting)))
 }
 
 func printParts(parts []load.Part) string {

@@ -88,6 +88,7 @@ func newReader(text string) *reader {
 			r.sig = append(r.sig, i)
 		}
 	}
+	r.foldHurts()
 	return r
 }
 

@@ -92,6 +92,9 @@ const (
 	kNoTens // told that it cannot be tightened on the road
 	kFor    // "for": parts a figure from what stands before it
 	kDoubt  // told as a wish, a plan or a doubt
+	kEdge   // which edge of a strap, which way across a link
+	kShare  // a share told in words: "a fifth", "half way across"
+	kSpot   // where on a wire rope
 	kTaken  // taken already by what was told of its condition
 	kPlan   // asks for a plan, or how it is to be
 	// the rest
@@ -124,6 +127,7 @@ var kindNames = map[string]kind{
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
 	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor, "plan": kPlan,
+	"edge": kEdge, "share": kShare, "spot": kSpot,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain, "percent": kPercent,
 }
@@ -148,7 +152,9 @@ type tok struct {
 	weight load.Weight // kMass
 	figure bool        // stands for a figure, or an unknown thing with one in it
 	owner  Owner
-	at     int // code points before it in the text as sent
+	hurt   *load.Damage // kDamage told with its measure
+	of     int          // the token, counted from one, that this one's meaning went into
+	at     int          // code points before it in the text as sent
 	end    int
 }
 
@@ -161,7 +167,7 @@ func (t *tok) grave() bool {
 	switch t.kind {
 	case kNum, kBig, kCount, kTimes, kMass, kSize, kLength, kGrade, kLabel, kBadFig, kMiles,
 		kNeg, kMat, kTens, kHook, kRing, kLink, kNoMark, kNoTag, kUnsure, kRated,
-		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
+		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kShare, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
 		return true
 	}
 	return t.figure || t.kind == kCmd && t.word == "make" || t.kind == kQuery && t.word == "better"

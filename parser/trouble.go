@@ -97,15 +97,10 @@ type condition struct {
 	at, behind int  // its own words: tokens at..behind
 	from, to   int  // the sentence it stands in
 	what       kind // of token at
-	head       int  // first of its own words, a measure before them included
 	start, end int  // all that it takes
 	negated    bool
 
 	before, after subject // what it is told of
-	sizes         []load.Length
-	thin          load.Length // a thickness as a decimal of an inch: "worn to .31"
-	both          bool        // the measure is told of each of two
-	unsure        bool        // a measure told with a doubt is none
 }
 
 // trouble reads the condition told in tokens i..j, with its subject before or
@@ -119,32 +114,19 @@ func (r *reader) trouble(i, j, from, to int) {
 		r.own(i-1, OwnPhrase)
 		return
 	}
-	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, head: i, end: j}
-	measured := r.measureBefore(i, from)
-	if measured {
-		c.head--
-	}
-	c.start = c.head
+	c := condition{at: i, behind: j, from: from, to: to, what: r.t(i).kind, end: j}
+	c.start = c.at
 	r.notYet(&c)
 	r.subjectBefore(&c)
 	r.subjectAfter(&c)
-	if measured {
-		r.measure(&c)
-	}
-	if c.both && len(c.sizes) == 1 {
-		c.sizes = append(c.sizes, c.sizes[0])
-	}
 	s := r.subjectOf(&c)
 	c.end = r.onArticle(c.end, &s)
 	if c.what.in(kTighten, kReplace, kGone) && s.ref.Which == It && !s.told && r.says(i, " em", "them", "both") {
 		s.ref.Which = All // "hooked em back up"
 	}
-	e, ok := r.edit(i, &s, c.sizes, c.negated)
+	e, ok := r.edit(i, &s, c.negated)
 	if !ok {
 		return
-	}
-	if c.thin > 0 && !c.unsure && len(e.Damage) == 1 {
-		e.Damage[0].Left = c.thin
 	}
 	r.lay(&c, s, e)
 }
@@ -175,7 +157,7 @@ func (r *reader) ofPart(i, j, from int) bool {
 		if r.kindAt(m).in(kRoute, kOn) && (n.in(kIt, kNum, kThem) || n == kMat && k == kJoint) {
 			// "the one over the joint is loose"
 			var s subject
-			if e, ok := r.edit(i, &s, nil, false); ok {
+			if e, ok := r.edit(i, &s, false); ok {
 				r.changes = append(r.changes, Change{Ref: Ref{Like: load.TieDown{Place: load.Place{On: r.t(at).word}}}, Edit: e})
 				r.take(m-1, j)
 			}
@@ -231,9 +213,9 @@ func (r *reader) notYet(c *condition) {
 // denial.
 func (r *reader) subjectBefore(c *condition) {
 	s := &c.before
-	for k := c.head - 1; k >= c.from && k >= c.head-window; k-- {
+	for k := c.at - 1; k >= c.from && k >= c.at-window; k-- {
 		t := r.t(k)
-		next := k == c.head-1
+		next := k == c.at-1
 		switch {
 		case t.owner == OwnFact && t.kind.in(kNeg, kDoubt):
 			c.start = k
@@ -317,7 +299,11 @@ func (r *reader) subjectAfter(c *condition) {
 		if t.owner != "" {
 			return
 		}
-		if r.measureAt(c, k) {
+		if r.unsureMeasure(c, k) {
+			c.end = k + 1
+			continue
+		}
+		if r.theHurtOne(c, k) {
 			c.end = k + 1
 			continue
 		}
@@ -334,6 +320,26 @@ func (r *reader) subjectAfter(c *condition) {
 			c.end = k + 1
 		}
 	}
+}
+
+// theHurtOne reads "the cut one", "the loose chain" behind what was done with it:
+// the hurt points at it.
+func (r *reader) theHurtOne(c *condition, k int) bool {
+	t := r.t(k)
+	if !c.what.in(kGone, kReplace, kTighten) || c.before.told || r.kindAt(k-1) != kDet || r.t(k-1).raw != "the" || !r.kindAt(k+1).in(kThem, kIt, kMat, kHook, kTens, kRing, kLink, kNum, kSize) {
+		return false
+	}
+	s := &c.after.ref.Like.State
+	switch {
+	case t.kind == kDamage && t.hurt == nil:
+		s.Damage = []load.Damage{{Kind: t.word}}
+	case t.kind == kLoose:
+		s.Tight = load.No
+	default:
+		return false
+	}
+	c.after.told = true
+	return true
 }
 
 // nextTold says whether token k, behind the condition, begins what is told
@@ -361,11 +367,17 @@ func (r *reader) subjectOf(c *condition) subject {
 		if !c.before.fitting && len(c.before.size) == 0 {
 			c.startAtHead()
 		}
-	} else if c.after.fitting && c.after.part != "" {
+	} else if c.after.fitting && c.after.part != "" && !(c.before.part == string(load.Webbing) && ofWebbing(r.t(c.at))) {
 		s.part, s.fitting = c.after.part, true
 	}
 	if s.fitting && !s.told && !s.plural && !c.what.in(kNeg, kNoTens, kNoMark, kReplace, kTighten) {
 		s.ref.Which, s.ref.Count, s.told = Some, 1, true // "a binder popped": one of them
+	}
+	if len(s.size) == 0 { // "8.1 mm left on a 10 mm link"
+		s.size = c.before.size
+		if len(s.size) == 0 && c.after.fitting && !c.before.told {
+			s.size = c.after.size
+		}
 	}
 	// the subject's own size is the tie-down's
 	for _, k := range s.size {
@@ -377,9 +389,15 @@ func (r *reader) subjectOf(c *condition) subject {
 	return s
 }
 
+// ofWebbing says whether a hurt is the webbing's own, wherever on it: "strap cut
+// by the ratchet".
+func ofWebbing(t *tok) bool {
+	return t.kind == kDamage && (gash(t.word) || t.word == "stitching" || t.word == "worn")
+}
+
 // startAtHead leaves what stands before the condition, its denial aside.
 func (c *condition) startAtHead() {
-	c.start = c.head
+	c.start = c.at
 	if c.negated {
 		c.start--
 	}

@@ -113,6 +113,8 @@ func TestWords_everyCanonicalWordIsOneThatIsRead(t *testing.T) {
 		"corner": {"fl", "fr", "rl", "rr"},
 		"spread": {"corners", "ends"},
 		"unit":   {"lb", "kg", "tonne", "short ton", "ton", "k", "in", "mm", "ft", "m", "cm"},
+		"edge":   {"edge", "way"},
+		"spot":   {"strand", "fitting", "span"},
 		"road":   {"rolling", "stopped", "checked", "delivered", "at"},
 	}
 	for _, r := range vocabulary(t) {

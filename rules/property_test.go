@@ -253,7 +253,7 @@ func drawPlace(t *rapid.T) load.Place {
 }
 
 func drawDamage(t *rapid.T, m load.Material) load.Damage {
-	switch pick(t, "damage", "cut", "worn", "broken", "hook") {
+	switch pick(t, "damage", "cut", "worn", "broken", "hook", "opened", "wires", "repair") {
 	case "cut":
 		d := load.Damage{Kind: "cut"}
 		if m == load.Webbing && often(t, "measured", 6) {
@@ -268,6 +268,23 @@ func drawDamage(t *rapid.T, m load.Material) load.Damage {
 		return d
 	case "broken":
 		return load.Damage{Kind: "broken"}
+	case "opened":
+		d := load.Damage{Kind: "opened", Part: "hook"}
+		if often(t, "measured", 6) {
+			d.Lost, d.New = pick(t, "opened", inch(1, 64), inch(1, 8), inch(1, 2)), pick(t, "throat", 0, inch(1, 1))
+		}
+		return d
+	case "wires":
+		if m != load.WireRope {
+			return load.Damage{Kind: "gouged"}
+		}
+		d := load.Damage{Kind: "wires"}
+		if often(t, "measured", 6) {
+			d.Wires, d.Lay, d.Strand = pick(t, "wires", 2, 5, 11, 12), often(t, "in a lay", 5), pick(t, "strand", 0, 2, 4)
+		}
+		return d
+	case "repair":
+		return load.Damage{Kind: pick(t, "repair", "repair link", "matching link", "repaired")}
 	}
 	return load.Damage{Kind: "cracked", Part: "hook"}
 }
@@ -495,7 +512,7 @@ func blankFact(td *load.TieDown, fact string) (codes []string) {
 	case "measure":
 		d := slices.Clone(td.State.Damage)
 		for i := range d {
-			d[i].Size, d[i].Left = nil, 0
+			d[i] = load.Damage{Part: d[i].Part, Kind: d[i].Kind}
 		}
 		td.State.Damage = d
 	case "shared":

@@ -44,16 +44,12 @@ const (
 	settleGrade   = "grade"
 	settleDamage  = "damage"
 	settleArticle = "which article"
+	settleWires   = "wires"
+	settleRope    = "rope left"
+	settleOpened  = "hook opened"
+	settleHook    = "hook worn"
+	settleRepair  = "repair link"
 )
-
-// hurtBeyondUse are the kinds of damage that take a tie-down out without a
-// measure; every other kind asks for one. Source: spec of this project after
-// the roadside practice for chain, hooks and binders; 49 CFR 393.104(f)(1) for
-// knots and (f)(2) for repairs.
-var hurtBeyondUse = map[string]bool{
-	"bent": true, "stretched": true, "cracked": true, "twisted": true, "broken": true,
-	"knot": true, "welded": true, "kinked": true, "birdcaged": true,
-}
 
 // setAside is how the condition of t is taken. Told loose, hurt beyond a limit,
 // or without a tensioner, it counts for nothing; hurt with no measure told, or
@@ -100,89 +96,12 @@ func (g *group) returns() string {
 	return AskDamage
 }
 
-// damage is how what is told of a tie-down's hurts is taken, the worst of them.
-func damage(t *load.TieDown) condition {
-	worst := condition{}
-	var cuts load.Length
-	cutWhy := ""
-	for i := range t.State.Damage {
-		d := &t.State.Damage[i]
-		c := condition{why: hurtWord(t, d), fix: true, duty: "damaged"}
-		switch {
-		case d.Kind == "knot":
-			c.fate, c.duty = out, "knot"
-		case hurtBeyondUse[d.Kind]:
-			c.fate = out
-		case len(d.Size) > 0 && t.Material == load.Webbing && ofMaterial(t, d):
-			for _, s := range d.Size {
-				cuts += s
-			}
-			cutWhy = c.why
-			continue
-		case d.Left > 0 && t.Material == load.Chain && ofMaterial(t, d):
-			c = worn(t, d.Left, c)
-		default:
-			c.fate, c.settle = maybe, measureOf(t, d)
-		}
-		worst = worstOf(worst, c)
-	}
-	if cuts > 0 {
-		worst = worstOf(worst, cut(t, cuts, cutWhy))
-	}
-	return worst
-}
-
 // worstOf keeps the graver of two conditions, the first of equals.
 func worstOf(a, b condition) condition {
 	if b.fate > a.fate || b.fate == a.fate && b.fix && !a.fix {
 		return b
 	}
 	return a
-}
-
-// cut takes the cuts, burns and holes of a strap together: more than the
-// published table for its width is out; past stricter trade advice it counts
-// and is to be mended. Nicks on both edges add.
-func cut(t *load.TieDown, total load.Length, why string) condition {
-	c := condition{why: why, fix: true, duty: "damaged"}
-	published, trade, _, ok := tables.CutLimits(t.Size)
-	switch {
-	case !ok && t.Size == 0:
-		c.fate, c.settle = maybe, settleWidth
-	case !ok:
-		c.fate, c.settle = maybe, settleDamage // no row for that width
-	case total > published:
-		c.fate = out
-	case trade > 0 && total > trade:
-	default:
-		return condition{}
-	}
-	return c
-}
-
-// worn takes a chain link by what is left of it at its thinnest, against the
-// stock it was made of (roadside practice, not in part 393). Where the grade is
-// not read, and so the stock not known, a link below the larger usual stock's
-// limit may be one of a thinner stock.
-func worn(t *load.TieDown, left load.Length, c condition) condition {
-	grade := ""
-	if t.Grade.Reading == load.Read {
-		grade = t.Grade.Value
-	}
-	stock, nominal, _, ok := tables.WornBelow(t.Size, grade)
-	switch {
-	case !ok && t.Size == 0:
-		c.fate, c.settle = maybe, settleSize
-	case !ok:
-		c.fate, c.settle = maybe, settleDamage
-	case left >= stock:
-		return condition{}
-	case grade == "" && left >= nominal:
-		c.fate, c.settle = maybe, settleGrade
-	default:
-		c.fate = out
-	}
-	return c
 }
 
 // ofMaterial says whether a hurt is one of the chain, webbing or rope itself.
@@ -194,22 +113,12 @@ func ofMaterial(t *load.TieDown, d *load.Damage) bool {
 	return false
 }
 
-// measureOf is the measure that would settle a hurt told without one.
-func measureOf(t *load.TieDown, d *load.Damage) string {
-	if !ofMaterial(t, d) {
-		return settleDamage
-	}
-	switch t.Material {
-	case load.Webbing:
-		return settleCut
-	case load.Chain:
-		return settleLink
-	}
-	return settleDamage
-}
-
 // hurtWord is the reason as it is listed: "cut", "cracked hook".
 func hurtWord(t *load.TieDown, d *load.Damage) string {
+	switch d.Kind {
+	case "wires", "strand":
+		return "broken " + d.Kind
+	}
 	if ofMaterial(t, d) {
 		return d.Kind
 	}

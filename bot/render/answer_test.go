@@ -68,8 +68,8 @@ func TestText_answers(t *testing.T) {
 			return a
 		}()).Report}, []string{"Then: Excavator, 40,000 lb, can't call it yet: the chain on the bucket?"}},
 		{"an undo that leaves nothing says so", talk.Done{What: "undo"}, []string{"Undone: no load in hand."}},
-		{"a bent link is out without a measure", talk.Wear{Tie: load.TieDown{Material: load.Chain}, Aside: &rules.Aside{Line: rules.Line{Tie: load.TieDown{Material: load.Chain}}, Why: "bent"}},
-			[]string{"TAKE IT OFF: chain, bent. No measuring"}},
+		{"a bent link is out without a measure", talk.Wear{Tie: load.TieDown{Material: load.Chain, State: load.State{Damage: []load.Damage{{Kind: "bent"}}}}, Aside: &rules.Aside{Line: rules.Line{Tie: load.TieDown{Material: load.Chain}}, Why: "bent", Cite: "49 CFR 393.104(b)"}},
+			[]string{"TAKE IT OFF: chain, bent. No measuring", "published table of defects, from memory (49 CFR 393.104(b))"}},
 		{"a quarter inch cut", cut(load.Inch / 4), []string{"It still counts with 1/4 in of cut. Watch it.", "past 1/2", "past 3/4", "every hook and ratchet"}},
 		{"a half inch cut", cut(load.Inch / 2), []string{"It still counts, at the limit: 1/2 in of cut is the most some in the trade allow.", "past 1/2", "published table past 3/4", "second-hand"}},
 		{"past the trade's limit", cut(load.Inch * 5 / 8), []string{"CHANGE IT: 5/8 in of cut is past the 1/2 of some in the trade."}},

@@ -6,7 +6,6 @@ import (
 
 	"halfweight/rules"
 	"halfweight/rules/load"
-	"halfweight/rules/tables"
 )
 
 // asides tells of what is set aside and what to do about it, those together of
@@ -48,8 +47,11 @@ func (p *page) aside(c *rules.Count, like []*rules.Aside, why string) {
 		key = "damage short"
 	}
 	p.say(w.Mend[key], "it", it, "noun", p.w.noun(a.Tie.Material, 1), "tensioner", p.w.Name.Tensioner[a.Tie.Material])
-	if strings.HasPrefix(key, "damage") && a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
-		p.limits(&a.Tie)
+	if !strings.HasPrefix(key, "damage") {
+		return
+	}
+	p.limits(&a.Tie)
+	if a.Tie.Material == load.Webbing && slices.ContainsFunc(a.Tie.State.Damage, measurable) {
 		p.say(w.LookAlong)
 	}
 }
@@ -69,14 +71,6 @@ func (p *page) hurts(c *rules.Count) {
 		}
 		p.say(p.w.Aside.Counts, "which", p.which(c, l), "why", why)
 		p.limits(&l.Tie)
-		p.linkLimit(&l.Tie)
-	}
-}
-
-// linkLimit says below what a worn link is out.
-func (p *page) linkLimit(t *load.TieDown) {
-	if stock, _, _, ok := tables.WornBelow(t.Size, t.Grade.Value); ok && t.Material == load.Chain {
-		p.say(p.w.Wear.LinkLimit, "limit", decimal(stock))
 	}
 }
 
@@ -137,7 +131,7 @@ func (p *page) why(a *rules.Aside) string {
 	if key := mendKey(a); key != "damage" && key != "damage counts" {
 		return s
 	}
-	if a.Settle != "" && len(a.Tie.State.Damage) > 0 {
+	if a.Settle != "" && a.Settle != "damage" && !slices.ContainsFunc(a.Tie.State.Damage, func(d load.Damage) bool { return d.Measured() }) && len(a.Tie.State.Damage) > 0 {
 		return s + p.w.Aside.NotMeasured
 	}
 	return s + p.told(a)
@@ -145,35 +139,43 @@ func (p *page) why(a *rules.Aside) string {
 
 // measured is a hurt with the measure told; "" where none was.
 func (p *page) measured(a *rules.Aside) string {
-	size := p.told(a)
-	if size == "" {
+	if len(a.Tie.State.Damage) == 0 || !a.Tie.State.Damage[0].Measured() {
 		return ""
 	}
-	return word(p.w.Aside.Why, a.Tie.State.Damage[0].Kind) + size
+	d := &a.Tie.State.Damage[0]
+	return p.hurtName(d, true) + p.measuresOf(&a.Tie, hurtKey(d)) + p.cuts(&a.Tie)
 }
 
-// told is the measure told of a tie-down's hurts: " 1/4 + 1/4 = 1/2 in",
+// told is the measure told of what set a tie-down aside: " 1/4 + 1/4 = 1/2 in",
 // ", 0.310 in left".
 func (p *page) told(a *rules.Aside) string {
+	for i := range a.Tie.State.Damage {
+		if key := hurtKey(&a.Tie.State.Damage[i]); strings.ReplaceAll(key, "/", " ") == a.Why {
+			return p.measuresOf(&a.Tie, key) + p.cuts(&a.Tie)
+		}
+	}
+	return ""
+}
+
+// cuts are the cuts of a strap and their sum: " 1/4 + 1/4 = 1/2 in".
+func (p *page) cuts(t *load.TieDown) string {
 	var sizes []string
-	var sum load.Length
-	left := ""
-	for _, d := range a.Tie.State.Damage {
+	for _, d := range t.State.Damage {
 		for _, size := range d.Size {
-			sizes = append(sizes, inches(size))
-			sum += size
-		}
-		if d.Left > 0 {
-			left = filled(p.w.Aside.Left, "left", decimal(d.Left))
+			sizes = append(sizes, p.length(size))
 		}
 	}
-	switch {
-	case len(sizes) == 1:
-		left += " " + sizes[0] + p.w.Name.Inch
-	case len(sizes) > 1:
-		left += filled(p.w.Aside.Total, "sum", strings.Join(sizes, " + "), "total", inches(sum))
+	switch inch := p.w.Name.Inch; len(sizes) {
+	case 0:
+		return ""
+	case 1:
+		return " " + sizes[0]
+	default:
+		for i := range sizes {
+			sizes[i] = strings.TrimSuffix(sizes[i], inch)
+		}
+		return filled(p.w.Aside.Total, "sum", strings.Join(sizes, " + "), "total", strings.TrimSuffix(p.length(cutOf(t)), inch))
 	}
-	return left
 }
 
 // which names tie-downs in a sentence: "the front left chain", "one 3/8 g70

@@ -26,8 +26,10 @@ type page struct {
 	lose  bool   // of each article it is said whose loss would undo it
 	doubt string // what leaves every article unsettled, whatever its count
 
-	limited load.Length // width of strap whose limits were said last
-	edges   bool        // that cuts on both edges add is said with the question
+	limited load.Length     // width of strap whose limits were said last
+	said    map[string]bool // limits said in this reply
+	asked   bool            // they were asked for, not told beside a load
+	edges   bool            // that cuts on both edges add is said with the question
 }
 
 // say adds a sentence to the line in hand, or starts a new line where it no

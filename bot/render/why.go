@@ -117,8 +117,8 @@ func (p *page) from(l *rules.Line) string {
 	return filled(w.ByTable, "cite", f.Cite, "mark", p.mark(f.Source))
 }
 
-// mark says how a figure is known: read in so many places, computed, told by the
-// trade, or from memory.
+// mark says how a figure is known: read in so many places, or in part, computed,
+// told by the trade, or from memory.
 func (p *page) mark(s tables.Source) string {
 	w := &p.w.Steps
 	switch n, seen := places(s.Mark); {
@@ -128,6 +128,8 @@ func (p *page) mark(s tables.Source) string {
 		return w.Memory
 	case !s.WasRead():
 		return w.Practice
+	case strings.Contains(s.Mark, "+ memory"):
+		return w.SeenPart
 	case seen && n > 1:
 		return filled(w.SeenMany, "n", strconv.Itoa(n))
 	}

@@ -114,22 +114,31 @@ type ratingWords struct {
 
 // wearWords answer questions of wear and damage.
 type wearWords struct {
-	CutOut, CutTrade, CutJust, CutIn    string
-	LinkOut, LinkIn, LinkHow, LinkLimit string
-	Limits, Limit, Edges                string
-	Measure, Out                        string
-	NoRow, NoHurt, SecondHand, Stock    string
+	CutOut, CutTrade, CutJust, CutIn  string
+	Past, Counts, Change, Open        string // measured: past a limit, within it, to be changed, not settled by it
+	LinkOut, LinkIn                   string
+	LinkHow, LinkLimit, LinkSizes     string
+	Limits, Limit, Edges              string
+	Widths, Width, WidthTrade         string // of every width
+	Measure, NoFigure, Out, By        string
+	HookOpen, HookWorn                string
+	Wires, Span, WiresLifting, Within string
+	InStrand, AtFitting, InLay        string
+	Rope, Repair                      string
+	NoRow, NoHurt, SecondHand, Stock  string
+	Lifting                           string
 }
 
 // stepWords explain a count.
 type stepWords struct {
-	Half, NoWeight, Halved, Whole, Blank          string
-	Ways                                          map[load.Route]string
-	Topics                                        map[string]string // what a rule may be asked about by
-	Aside, AsideCounts, Sum, Finding              string
-	GoodUpTo, ShortOf                             string
-	ByTable, ByMark, ByPart, ByLabel              string
-	SeenMany, SeenOnce, Derived, Memory, Practice string
+	Half, NoWeight, Halved, Whole, Blank string
+	Ways                                 map[load.Route]string
+	Topics                               map[string]string // what a rule may be asked about by
+	Aside, AsideCounts, Sum, Finding     string
+	GoodUpTo, ShortOf                    string
+	ByTable, ByMark, ByPart, ByLabel     string
+	SeenMany, SeenOnce, SeenPart         string
+	Derived, Memory, Practice            string
 }
 
 // whenWords say when to look at the load again.
@@ -187,6 +196,9 @@ type asideWords struct {
 	Why                      map[string]string
 	Mend                     map[string]string
 	Left, Total, NotMeasured string // the measure told
+	Lost, LostOf             string
+	Share, Across            string
+	Wires                    string
 	It, Each                 string
 	LetGo                    string
 	LookAlong                string
@@ -361,6 +373,14 @@ var english = words{
 			"grade too low":      "grade below your house rule",
 			"grade not read":     "grade not read, your house rule asks one",
 			"knot":               "a knot in it",
+			"wires":              "broken wires",
+			"broken strand":      "a broken strand",
+			"popped core":        "core popped out",
+			"stitching":          "stitching loose",
+			"opened":             "opened",
+			"rotted":             "spoiled by sun, age or acid",
+			"repair link":        "a repair link in it",
+			"wrong link":         "a repair link that does not match",
 		},
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
@@ -370,7 +390,12 @@ var english = words{
 			"damage short":  "Take {it} off and put another there. Left on, it can be written up by itself.",
 			"damage counts": "Put a sound one there before you go.",
 		},
-		Left:        ", {left} in left",
+		Left:        ", {left} left",
+		Lost:        ", {lost} gone",
+		LostOf:      ", {lost} of {new}",
+		Share:       ", {share} percent",
+		Across:      " {share} percent across",
+		Wires:       ", {n} counted{where}",
 		NotMeasured: ", not measured",
 		It:          "it",
 		Each:        "each",
@@ -570,37 +595,42 @@ var english = words{
 		"weigh-it":       "Weigh it, or read the plate.",
 	},
 	Questions: map[string]questionWords{
-		"weight":           {"the weight", "What does it weigh, by the plate or a scale ticket?", ""},
-		"plate":            {"the exact weight", "What does the plate or the ticket say it weighs?", ""},
-		"kind":             {"what it is", "What is it? Does anything on it move by itself, or does it bend in the middle?", ""},
-		"wheels":           {"wheels or tracks", "Is it on wheels or tracks?", ""},
-		"ties":             {"what holds it", "What holds it? Text it like: 4x 3/8 g70 direct", ""},
-		"count":            {"how many", "How many are there?", ""},
-		"size":             {"the size", "What size is it, as stamped or measured?", ""},
-		"tag":              {"the tag", "What working load limit does its tag or mark say?", ""},
-		"grade":            {"the grade marks", "What grade do the links say?", ""},
-		"binder":           {"the binders", "What does the stamp on the binder say?", ""},
-		"route":            {"how they run", "Hooked to the machine, or over to the other side?", ""},
-		"place":            {"where they hold", "Where do they hold: one on each corner?", ""},
-		"chain":            {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
-		"damage":           {"the damage", "How bad is it? Measure it.", ""},
-		"damage/cut size":  {"the cut", "How long are the cuts across the strap in total?", "Nicks on both edges add."},
-		"damage/link left": {"the worn link", "How thick is the thinnest link, in inches?", "Measure it both ways."},
-		"damage/width":     {"the strap's width", "How wide is the strap?", ""},
-		"damage/grade":     {"the chain's grade", "What grade do the links of that chain say?", ""},
-		"damage/size":      {"the chain's size", "What size is the chain?", ""},
-		"guard":            {"edge guards", "Is there an edge guard under each strap?", ""},
-		"shared":           {"which one it holds", "Which of the two does it hold?", ""},
-		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
-		"length":           {"the length", "How long is it along the trailer?", ""},
-		"blocked":          {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
-		"tied":             {"the {part}", "{part}: down and tied?", "Hydraulics alone do not count."},
-		"latched":          {"the {part}", "{part}: pinned, latched or chained down?", "Hydraulics alone do not count."},
-		"lock":             {"the lock of the {part}", "{part}: is its lock in?", ""},
-		"other lock":       {"the other lock of the {part}", "{part}: are both its locks in, boom lock and swing pin?", ""},
-		"joint":            {"the joint", "Joint: lock bar or pin in, or a chain across it?", ""},
-		"which one":        {"which one", "Which one is it?", ""},
-		"across joint":     {"the joint", "Is the one over the top the one across the joint?", ""},
+		"weight":             {"the weight", "What does it weigh, by the plate or a scale ticket?", ""},
+		"plate":              {"the exact weight", "What does the plate or the ticket say it weighs?", ""},
+		"kind":               {"what it is", "What is it? Does anything on it move by itself, or does it bend in the middle?", ""},
+		"wheels":             {"wheels or tracks", "Is it on wheels or tracks?", ""},
+		"ties":               {"what holds it", "What holds it? Text it like: 4x 3/8 g70 direct", ""},
+		"count":              {"how many", "How many are there?", ""},
+		"size":               {"the size", "What size is it, as stamped or measured?", ""},
+		"tag":                {"the tag", "What working load limit does its tag or mark say?", ""},
+		"grade":              {"the grade marks", "What grade do the links say?", ""},
+		"binder":             {"the binders", "What does the stamp on the binder say?", ""},
+		"route":              {"how they run", "Hooked to the machine, or over to the other side?", ""},
+		"place":              {"where they hold", "Where do they hold: one on each corner?", ""},
+		"chain":              {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
+		"damage":             {"the damage", "How bad is it? Measure it.", ""},
+		"damage/cut size":    {"the cut", "How long are the cuts across the strap in total?", "Nicks on both edges add."},
+		"damage/link left":   {"the worn link", "How thick is the thinnest link, in inches?", "Measure it both ways."},
+		"damage/wires":       {"the broken wires", "How many broken wires in six rope diameters, and in the worst strand?", "Text it like: 5 broken wires in 3 inches, 2 broken wires in one strand"},
+		"damage/rope left":   {"the worn rope", "How thick is the rope at its thinnest?", ""},
+		"damage/hook opened": {"the hook", "How wide is the throat, and on a new hook?", "Text it like: hook throat 1 1/8, new 1"},
+		"damage/hook worn":   {"the hook", "How much of the hook is worn away, in percent?", "Text it like: hook worn 5 percent"},
+		"damage/repair link": {"the repair link", "Is the repair link marked with the chain's grade or better?", ""},
+		"damage/width":       {"the strap's width", "How wide is the strap?", ""},
+		"damage/grade":       {"the chain's grade", "What grade do the links of that chain say?", ""},
+		"damage/size":        {"the chain's size", "What size is the chain?", ""},
+		"guard":              {"edge guards", "Is there an edge guard under each strap?", ""},
+		"shared":             {"which one it holds", "Which of the two does it hold?", ""},
+		"tensioner":          {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
+		"length":             {"the length", "How long is it along the trailer?", ""},
+		"blocked":            {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
+		"tied":               {"the {part}", "{part}: down and tied?", "Hydraulics alone do not count."},
+		"latched":            {"the {part}", "{part}: pinned, latched or chained down?", "Hydraulics alone do not count."},
+		"lock":               {"the lock of the {part}", "{part}: is its lock in?", ""},
+		"other lock":         {"the other lock of the {part}", "{part}: are both its locks in, boom lock and swing pin?", ""},
+		"joint":              {"the joint", "Joint: lock bar or pin in, or a chain across it?", ""},
+		"which one":          {"which one", "Which one is it?", ""},
+		"across joint":       {"the joint", "Is the one over the top the one across the joint?", ""},
 	},
 	Options: map[string]string{
 		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
@@ -736,23 +766,45 @@ var english = words{
 		HaveAll:      "{n} direct count {half}: enough for the weight.",
 	},
 	Wear: wearWords{
-		CutOut:     "TAKE IT OFF: {cut} in of cut is past the {limit} of the published table.",
-		CutTrade:   "CHANGE IT: {cut} in of cut is past the {limit} of some in the trade.",
-		CutJust:    "It still counts, at the limit: {cut} in of cut is the most some in the trade allow.",
-		CutIn:      "It still counts with {cut} in of cut. Watch it.",
-		LinkOut:    "TAKE IT OFF: {left} in is below {limit} on a {what}.",
-		LinkIn:     "It still counts: {left} in, out below {limit} on a {what}.",
-		LinkLimit:  "A link is out below {limit} in, at its thinnest.",
-		LinkHow:    "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
-		Limits:     "Some in the trade take a {width} strap off past {trade} in of cut, the published table past {published}.",
-		Limit:      "The published table takes a {width} strap off past {published} in of cut.",
-		Edges:      "Cuts on both edges add.",
-		Measure:    "{what}, {why}: it counts for nothing until it is measured.",
-		Out:        "TAKE IT OFF: {what}, {why}. No measuring: it counts for nothing.",
-		NoRow:      "{what}: no limit found for it. Go by its tag or its maker.",
-		NoHurt:     "Tell me what is hurt and how much: 2in strap with a 3/8 cut, or 3/8 link down to .31",
-		SecondHand: "I have that table second-hand.",
-		Stock:      "The size a link is made of: {mark}.",
+		CutOut:       "TAKE IT OFF: {cut} of cut is past the {limit} of the published table.",
+		CutTrade:     "CHANGE IT: {cut} of cut is past the {limit} of some in the trade.",
+		CutJust:      "It still counts, at the limit: {cut} of cut is the most some in the trade allow.",
+		CutIn:        "It still counts with {cut} of cut. Watch it.",
+		Past:         "TAKE IT OFF: {what}, {why}. It counts for nothing.",
+		Counts:       "It still counts: {what}, {why}. Watch it.",
+		Change:       "CHANGE IT: {what}, {why}. It counts, but past what lifting rules allow.",
+		Open:         "{what}, {why}: it counts for nothing until that is settled.",
+		LinkOut:      "TAKE IT OFF: {left} is below {limit} on a {what}.",
+		LinkIn:       "It still counts: {left}, out below {limit} on a {what}.",
+		LinkLimit:    "A link is out below {limit}, at its thinnest.",
+		LinkSizes:    "A 3/8 g70 link is out below {three} in at its thinnest, a 1/2 g70 link below {half}.",
+		LinkHow:      "Measure the thinnest link, both ways. Roadside practice, not in Part 393: out when a fifth is gone. A gauge made on the plain size lets it go to {nominal}.",
+		Lifting:      "Lifting rules are stricter: {least} left ({by}, {mark}): no rule for a tie-down.",
+		Limits:       "Some in the trade take a {width} strap off past {trade} in of cut, the published table past {published}.",
+		Limit:        "The published table takes a {width} strap off past {published} in of cut.",
+		Widths:       "All cuts together, a strap is out past: {list}.",
+		Width:        "{width} in {published}",
+		WidthTrade:   "{width} in {trade} (some in the trade), {published} (published table)",
+		Edges:        "Cuts on both edges add.",
+		Measure:      "{what}, {why}: it counts for nothing until it is measured.",
+		NoFigure:     "CHANGE IT: {what}, {why}. No table I have measures that: it counts for nothing.",
+		Out:          "TAKE IT OFF: {what}, {why}. No measuring: it counts for nothing.",
+		By:           "By: {source} ({cite}).",
+		HookOpen:     "No road rule has a figure for a hook. Lifting rules take it off opened past {share} percent, or {most} in ({source}, {mark}).",
+		HookWorn:     "No road rule has a figure for a hook. Lifting rules take it off with more than {share} percent worn away ({source}, {mark}).",
+		Wires:        "Out: more than {along} broken wires in {span} rope diameters{length}; more than {strand} in one strand; more than {fitting} at a fitting. Published table, from memory.",
+		Span:         ", which is {length}",
+		Within:       " in {length}",
+		WiresLifting: "Lifting rules, none for a tie-down: {crane} in a lay or {cranestrand} in a strand on cranes, {sling} or {slingstrand} on slings (read in one place).",
+		InStrand:     " in one strand",
+		AtFitting:    " at a fitting",
+		InLay:        " in six diameters",
+		Rope:         "A rope is out when {share} percent of its thickness is gone: {source}.",
+		Repair:       "A repair link counts if it is made for it and marked with the chain's grade or better (a provincial manual, read in one place). A bolt, lap link or cold shut does not.",
+		NoRow:        "{what}: no limit found for it. Go by its tag or its maker.",
+		NoHurt:       "Tell me what is hurt and how much: 2in strap with a 3/8 cut, or 3/8 link down to .31",
+		SecondHand:   "I have that table second-hand.",
+		Stock:        "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
 		Half:     "{share} of the weight must be covered: {need} ({aggregate}).",
@@ -779,6 +831,7 @@ var english = words{
 		ByLabel:     " by the binder's size label (common practice)",
 		SeenMany:    "read in {n} places",
 		SeenOnce:    "read in one place",
+		SeenPart:    "read in part, the rest from memory",
 		Topics:      map[string]string{"corners": "four 4 corner", "ends": "two 2 end", "articulation": "joint lock", "tensioner": "binder ratchet"},
 		Derived:     "worked out, not read",
 		Memory:      "from memory",

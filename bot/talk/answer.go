@@ -3,6 +3,7 @@ package talk
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"halfweight/parser"
 	"halfweight/rules"
@@ -207,7 +208,7 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 		t.recount(ties, max(a.Number, len(ties)))
 		return true
 	case rules.AskDamage:
-		return t.answerDamage(q, a.Figure)
+		return t.answerDamage(q, a)
 	default:
 		return false
 	}
@@ -350,11 +351,62 @@ func (t *turn) answerSize(q *Question, fig string, tie *load.TieDown) bool {
 }
 
 // answerDamage takes a bare figure as the measure of the damage asked about: the
-// cuts of a strap, what is left of a link, in inches.
-func (t *turn) answerDamage(q *Question, fig string) bool {
-	n, ok := figure(fig)
+// cuts of a strap, what is left of a link, in inches; and a word as to a repair
+// link. A figure of more than a link was is none, but where the chain was told in
+// millimetres, or the chat is in kilograms, it is in those.
+func (t *turn) answerDamage(q *Question, a *parser.Answer) bool {
+	if q.Subject == repairLink {
+		return t.answerRepair(q, a.Word)
+	}
+	n, ok := figure(a.Figure)
 	length, ok := times(n, load.Inch, ok)
-	return ok && length <= load.Foot && t.measured(q, length)
+	if !ok {
+		return false
+	}
+	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
+		if d := openDamage(x); d == nil || !measuredBy(x, d) {
+			return false
+		}
+		if length <= widest(x) {
+			continue
+		}
+		if length, ok = times(n, load.Millimetre, n > 0); !ok || t.s.Units != "kg" && !strings.HasSuffix(x.SizeWord, "mm") || length > widest(x) {
+			return false
+		}
+	}
+	return t.measured(q, length)
+}
+
+// repairLink is the subject of the question whether a repair link fits its chain.
+const repairLink = "repair link"
+
+// measuredBy says whether one bare length measures a hurt.
+func measuredBy(x *load.TieDown, d *load.Damage) bool {
+	return x.Material != load.WireRope && d.Part != "hook" && d.Kind != repairLink
+}
+
+// widest is the most that a measure of a tie-down's hurt can be: its own size and
+// a bit, a foot where that was not told.
+func widest(x *load.TieDown) load.Length {
+	if x.Size == 0 {
+		return load.Foot
+	}
+	return x.Size + x.Size/4
+}
+
+// answerRepair takes a word on whether a repair link fits its chain.
+func (t *turn) answerRepair(q *Question, word string) bool {
+	kind := map[string]string{"yes": "matching link", "no": "wrong link"}[word]
+	if kind == "" {
+		return false
+	}
+	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
+		if d := openDamage(x); d != nil && d.Kind == repairLink {
+			t.edit(Edit{IDs: []int{x.ID}, Hurt: &load.Damage{Part: d.Part, Kind: kind}})
+			return true
+		}
+	}
+	return false
 }
 
 // measured tells the measure of the damage asked about.
@@ -364,14 +416,14 @@ func (t *turn) measured(q *Question, length load.Length) bool {
 	}
 	for _, x := range t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs) {
 		d := openDamage(x)
-		if d == nil {
+		if d == nil || !measuredBy(x, d) {
 			continue
 		}
 		told := load.Damage{Part: d.Part, Kind: d.Kind}
-		if x.Material == load.Chain {
-			told.Left = length
-		} else {
+		if x.Material == load.Webbing {
 			told.Size = []load.Length{length}
+		} else {
+			told.Kind, told.Left = "worn", length
 		}
 		t.edit(Edit{IDs: []int{x.ID}, Hurt: &told})
 		return true

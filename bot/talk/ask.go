@@ -80,6 +80,8 @@ func (t *turn) openMeasure(r *rules.Report) *Question {
 			switch a.Settle {
 			case "", "which article", "damage":
 				continue
+			case repairLink:
+				q.Key, q.Subject, q.Options = rules.AskDamage, a.Settle, []string{"yes", "no", "unknown"}
 			case "width", "size":
 				q.Key = rules.AskSize
 			case "grade":

@@ -11,6 +11,10 @@ import (
 // nothing. Where it is not known which one was meant, harm is done to the
 // strongest meanwhile.
 func (t *turn) change(c *parser.Change) {
+	if len(c.Edit.Damage) == 1 && c.Edit.Damage[0].Kind == "measure" {
+		t.onlyMeasure(c.Edit.Damage[0])
+		return
+	}
 	if len(t.load.Articles) == 0 {
 		t.changeNothing(c)
 		return
@@ -31,6 +35,7 @@ func (t *turn) change(c *parser.Change) {
 		return
 	}
 	t.touched = true
+	t.askAgain(c.Edit.Damage)
 	if t.onPart(c) || t.tightenPart(c) {
 		return
 	}
@@ -70,12 +75,20 @@ func (t *turn) change(c *parser.Change) {
 // of tie-down is a question, anything else needs a load.
 func (t *turn) changeNothing(c *parser.Change) {
 	like := c.Ref.Like
-	if len(c.Edit.Damage) > 0 && (like.Material != "" || like.Size > 0) {
+	if len(c.Edit.Damage) > 0 && (like.Material != "" || like.Size > 0 || c.Edit.Damage[0].Part != "") {
 		set(&like, &c.Edit.Set)
 		like.State.Damage = c.Edit.Damage
 		t.complete(&like)
 		t.answered = true
 		t.say(t.wear(like))
+		return
+	}
+	if len(c.Edit.Damage) > 0 && bare(&like) && t.answered {
+		return // "stitching coming loose is that bad": said of the same
+	}
+	if c.Edit.Set.State.NoTag && len(editsOf(&c.Edit)) == 1 {
+		t.answered = true
+		t.say(Plain{Topic: "no tag"})
 		return
 	}
 	t.lost = true

@@ -107,31 +107,6 @@ func (e *Edit) change(t *load.TieDown) {
 	}
 }
 
-// hurt adds damage. A measure of a hurt told without one takes its place; one
-// more hurt with a measure adds to it.
-func hurt(t *load.TieDown, d load.Damage) {
-	t.State.Sound = load.No
-	measured := len(d.Size) > 0 || d.Left > 0
-	for i, had := range t.State.Damage {
-		if len(had.Size) == 0 && had.Left == 0 && had.Part == d.Part && (had.Kind == d.Kind || measured && wears(had.Kind) && wears(d.Kind)) {
-			t.State.Damage = slices.Clone(t.State.Damage)
-			t.State.Damage[i] = d
-			return
-		}
-	}
-	t.State.Damage = append(slices.Clip(t.State.Damage), d)
-}
-
-// wears says whether a kind of damage is one that people tell under several
-// names and that one measure settles.
-func wears(kind string) bool {
-	switch kind {
-	case "cut", "worn", "nicked", "frayed", "gouged", "damaged":
-		return true
-	}
-	return false
-}
-
 // set lays the facts told in f over t.
 func set(t, f *load.TieDown) {
 	put(&t.Material, f.Material)

@@ -49,8 +49,18 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "hold":
 		t.hold(&q.Hold, false)
 	default:
+		if _, hurt := lastSaid(t.r.Says).(Wear); hurt && q.Topic == "unknown" {
+			return // "my strap is cut can i still use it"
+		}
 		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
+}
+
+func lastSaid(says []Say) Say {
+	if len(says) == 0 {
+		return nil
+	}
+	return says[len(says)-1]
 }
 
 // rate says what the tie-downs asked about count for.
@@ -91,12 +101,35 @@ func (t *turn) rating(ties []load.TieDown) Rating {
 
 // wear says how a tie-down with the damage told is taken.
 func (t *turn) wear(x load.TieDown) Wear {
+	if x.Material == "" && len(x.State.Damage) > 0 {
+		if x.Material = hurtOf(&x.State.Damage[0]); x.Grade != (load.Grade{}) {
+			x.Material = load.Chain // only chain has a grade
+		}
+	}
 	r := t.rating([]load.TieDown{x})
 	w := Wear{Tie: x}
 	if len(r.Count.SetAside) > 0 {
 		w.Aside = &r.Count.SetAside[0]
 	}
 	return w
+}
+
+// hurtOf is the material of a tie-down that a hurt tells of, where nothing else
+// does.
+func hurtOf(d *load.Damage) load.Material {
+	switch d.Part {
+	case "ratchet", "webbing":
+		return load.Webbing
+	case "chain", "hook", "binder":
+		return load.Chain
+	}
+	switch d.Kind {
+	case "stitching":
+		return load.Webbing
+	case "wires", "strand", "birdcaged", "popped core":
+		return load.WireRope
+	}
+	return ""
 }
 
 // howMany counts how many of a kind a weight takes: the kind asked about, else

@@ -50,6 +50,9 @@ const (
 func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	does := senseOf(e)
 	all := t.pool(ref, e)
+	if on := slices.DeleteFunc(slices.Clone(all), func(x *load.TieDown) bool { return x.State.Gone != "" }); len(ref.Like.State.Damage) > 0 && len(on) > 0 {
+		all = on // "replaced the cut one": not the one that is off already
+	}
 	if len(all) == 0 {
 		return p, noSuch
 	}
@@ -62,8 +65,9 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 		}
 	}
 	p.at = ref.Like.Place
-	if ref.Which == parser.It && measures(e) {
+	if (ref.Which == parser.It || t.answersMeasure(ref)) && measures(e) {
 		if asked, _ := placed(unmeasured(all), p.at); len(asked) > 0 {
+			ref = &parser.Ref{Like: ref.Like, Kind: ref.Kind}
 			all, does = asked, mends // the measure that was asked for
 		}
 	}
@@ -105,6 +109,13 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	return pickIt(all, ref, does, known, p)
 }
 
+// answersMeasure says whether "the hook", "a link" points at the tie-down whose
+// measure was asked for.
+func (t *turn) answersMeasure(ref *parser.Ref) bool {
+	q := t.s.Asked
+	return q != nil && q.Key == rules.AskDamage && ref.Which == parser.Some && ref.Count == 1 && bare(&ref.Like)
+}
+
 // corrects says whether a fact is told in place of another: "grade is 80 not 70".
 func corrects(was, now *load.TieDown) bool {
 	return was.Grade != (load.Grade{}) && now.Grade != (load.Grade{}) || was.Size != 0 && now.Size != 0 || was.Mark != 0 && now.Mark != 0
@@ -126,6 +137,9 @@ func pickIt(all []*load.TieDown, ref *parser.Ref, does sense, known bool, p pick
 // aside. Where several are, it may be one or all of them, and is asked.
 func (t *turn) bareMend(all []*load.TieDown, e *parser.Edit) (p picked, why string) {
 	aside := thoseToMend(all, e)
+	if e.Replaced && len(aside) > 1 {
+		aside = t.worstHurt(aside)
+	}
 	switch {
 	case len(aside) == 1:
 		p.ties = aside
@@ -138,6 +152,26 @@ func (t *turn) bareMend(all []*load.TieDown, e *parser.Edit) (p picked, why stri
 		p.ties = all // told tight, and none was told loose
 	}
 	return p, ""
+}
+
+// worstHurt keeps those that count for nothing, else those that are to be mended,
+// where some are: a link worn within its limit is not what was replaced.
+func (t *turn) worstHurt(all []*load.TieDown) []*load.TieDown {
+	report := rules.Evaluate(t.load, t.set)
+	var out, fix []int
+	for i := range report.Articles {
+		for _, a := range report.Articles[i].SetAside {
+			if fix = append(fix, a.IDs...); !a.Counts {
+				out = append(out, a.IDs...)
+			}
+		}
+	}
+	for _, some := range [][]int{out, fix} {
+		if list := t.among(all, some); len(list) > 0 {
+			return list
+		}
+	}
+	return all
 }
 
 // pool is the tie-downs that fit what the reference tells but its place. Those
@@ -169,7 +203,7 @@ func fits(x, like *load.TieDown) bool {
 		(like.Tensioner.Has != load.No || x.Tensioner.Has == load.No) &&
 		same(x.Route, like.Route) && (like.Tag == "" || x.Tag == like.Tag) &&
 		(like.State.Tight != load.No || x.State.Tight == load.No) &&
-		(len(like.State.Damage) == 0 || len(x.State.Damage) > 0)
+		(len(like.State.Damage) == 0 || hurtLike(x, &like.State.Damage[0]))
 }
 
 // same says whether two facts agree or one of them was not told.
@@ -200,7 +234,7 @@ func wholeEnd(like *load.TieDown) bool {
 
 // measures says whether an edit tells how bad the damage is.
 func measures(e *parser.Edit) bool {
-	return len(e.Damage) > 0 && !slices.ContainsFunc(e.Damage, func(d load.Damage) bool { return len(d.Size) == 0 && d.Left == 0 })
+	return len(e.Damage) > 0 && !slices.ContainsFunc(e.Damage, func(d load.Damage) bool { return !d.Measured() })
 }
 
 // unmeasured keeps those with damage told without a measure.
@@ -212,17 +246,6 @@ func unmeasured(all []*load.TieDown) []*load.TieDown {
 		}
 	}
 	return list
-}
-
-// openDamage is the damage of x that was told without a measure and that one
-// would settle; nil where there is none.
-func openDamage(x *load.TieDown) *load.Damage {
-	for i := range x.State.Damage {
-		if d := &x.State.Damage[i]; len(d.Size) == 0 && d.Left == 0 && (wears(d.Kind) || d.Kind == "burned" || d.Kind == "hole") {
-			return d
-		}
-	}
-	return nil
 }
 
 // thoseToMend keeps those the edit can bring back.

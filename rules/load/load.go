@@ -192,10 +192,24 @@ type State struct {
 	Gone    string   `json:",omitzero"` // not on any more: "came off", "lost", "taken off"; "" is on
 }
 
-// Damage is one hurt told of a tie-down.
+// Damage is one hurt told of a tie-down, with what was measured of it.
 type Damage struct {
-	Part string   `json:",omitzero"` // "chain", "webbing", "rope", "hook", "binder", "ratchet", "anchor", ""
-	Kind string   `json:",omitzero"` // "cut", "worn", "nicked", "burned", "hole", "cracked", "bent", "broken", "stretched", "twisted", "knot", "welded", "frayed", "kinked", "damaged", ...
-	Size []Length `json:",omitzero"` // measured: each cut's size across the strap; empty when no measure was told
-	Left Length   `json:",omitzero"` // measured: what is left of a link at its thinnest; 0 untold
+	Part  string   `json:",omitzero"` // "chain", "webbing", "rope", "hook", "binder", "ratchet", "anchor", ""
+	Kind  string   `json:",omitzero"` // "cut", "worn", "nicked", "burned", "hole", "cracked", "bent", "broken", "stretched", "twisted", "knot", "welded", "frayed", "kinked", "opened", "wires", "damaged", ...
+	Size  []Length `json:",omitzero"` // each cut's size across the strap
+	Left  Length   `json:",omitzero"` // what is left of a link or a rope at its thinnest
+	Lost  Length   `json:",omitzero"` // what is worn away of a link, rope or hook, or how far a hook has opened
+	New   Length   `json:",omitzero"` // the same part as new, told with Lost
+	Share Micro    `json:",omitzero"` // the part of the size as new that is lost, cut through or opened
+	Wires int      `json:",omitzero"` // broken wires counted along a wire rope
+	Over  Length   `json:",omitzero"` // the length of rope they were counted in
+	Lay   bool     `json:",omitzero"` // they were counted in six diameters, or a lay, of it
+
+	Strand  int `json:",omitzero"` // broken wires in the worst strand
+	Fitting int `json:",omitzero"` // broken wires at a fitting
+}
+
+// Measured says whether a measure was told of the hurt.
+func (d *Damage) Measured() bool {
+	return len(d.Size) > 0 || d.Left > 0 || d.Lost > 0 || d.Share > 0 || d.Wires > 0 || d.Strand > 0 || d.Fitting > 0
 }

@@ -11,7 +11,7 @@ func BenchmarkRead(b *testing.B) {
 	tables := []struct{ name, text string }{
 		{"chain.csv", chainCSV}, {"webbing.csv", webbingCSV}, {"wire_rope.csv", wireRopeCSV},
 		{"cordage.csv", cordageCSV}, {"steel_strap.csv", steelStrapCSV}, {"binders.csv", bindersCSV},
-		{"cuts.csv", cutsCSV}, {"stock.csv", stockCSV}, {"lifting_wear.csv", liftingWearCSV},
+		{"cuts.csv", cutsCSV}, {"stock.csv", stockCSV}, {"lifting_wear.csv", liftingWearCSV}, {"defects.csv", defectsCSV},
 		{"sizes.csv", sizesCSV}, {"kinds.csv", kindsCSV}, {"parts.csv", partsCSV},
 		{"figures.csv", figuresCSV}, {"duties.csv", dutiesCSV}, {"guidance.csv", guidanceCSV},
 	}

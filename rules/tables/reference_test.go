@@ -138,6 +138,9 @@ var ties = []tie{
 			return columns("material", "size_in", "grade", "hundredths", "confidence")(m)
 		},
 		columns("material", "size_in", "grade", "hundredths_lb_per_ft", "mark")},
+	{"defects.csv", "defects.csv",
+		columns("part", "hurt", "measure", "limit", "unit", "out_from", "rule", "confidence"),
+		columns("part", "hurt", "measure", "limit", "unit", "out_from", "rule", "mark")},
 	{"limits.csv", "figures.csv",
 		columns("key", "value", "unit", "confidence"),
 		columns("key", "value", "unit", "mark")},

@@ -46,6 +46,16 @@ func CutLimits(width load.Length) (published, trade load.Length, src Source, ok 
 	return published, trade, src, ok
 }
 
+// CutWidths are the widths that CutLimits has.
+func CutWidths() (list []load.Length) {
+	for _, c := range cuts() {
+		if c.kind != "trade" {
+			list = append(list, c.width)
+		}
+	}
+	return list
+}
+
 type stockRow struct {
 	tradeSize load.Length // as the trade lists it: alloy 9/32
 	size      load.Length // as 393.108 lists it: 1/4
@@ -67,9 +77,19 @@ var stock = sync.OnceValue(func() []stockRow {
 // up to the thousandth of an inch. src is where the stock was read; the 80 %
 // is roadside practice, not in Part 393.
 func WornBelow(size load.Length, grade string) (stockLeft, nominalLeft load.Length, src Source, ok bool) {
+	wire, src, ok := Stock(size, grade)
+	if !ok {
+		return 0, 0, Source{}, false
+	}
+	worn := Federal().WornLeft
+	return thousandthUp(Of(worn, wire)), thousandthUp(Of(worn, Nominal(size, load.Chain))), src, true
+}
+
+// Stock is the thickness of the steel that a chain of that size is made of;
+// where the grade is unknown, or no stock is listed for it, the larger usual one.
+func Stock(size load.Length, grade string) (wire load.Length, src Source, ok bool) {
 	size = Nominal(size, load.Chain)
 	listed := false // stock of that very grade
-	var wire load.Length
 	for _, s := range stock() {
 		if s.size != size && s.tradeSize != size {
 			continue
@@ -81,11 +101,7 @@ func WornBelow(size load.Length, grade string) (stockLeft, nominalLeft load.Leng
 			wire, src, ok = s.wire, s.Source, true
 		}
 	}
-	if !ok {
-		return 0, 0, Source{}, false
-	}
-	worn := Federal().WornLeft
-	return thousandthUp(Of(worn, wire)), thousandthUp(Of(worn, size)), src, true
+	return wire, src, ok
 }
 
 func thousandthUp(l load.Length) load.Length {
