@@ -24,9 +24,9 @@ func (r *reader) plans(from int) bool {
 	case t.kind == kPlan && t.word == "smallest":
 		return r.kindAt(r.past(head+1, kDet, kSize, kGrade)) == kMat
 	case t.kind == kPlan && t.word == "plan":
-		return !r.has(from, to, kEnd, kSide)
+		return !r.has(from, to, kEnd, kSide) && !r.kindAt(head+1).in(kOther, kPlain, kBe) // "plan changed, it weighs 15200"
 	case r.planWord(from, to, "plan"):
-		return !r.has(from, to, kEnd, kSide, kCorner, kSpread)
+		return r.weighed(from, to) && !r.has(from, to, kEnd, kSide, kCorner, kSpread)
 	case t.kind == kQuery && t.raw == "how" && t.word != "how many":
 		next := r.past(head+1, kQuery, kDoubt, kDet)
 		return r.kindAt(next) == kMat && r.weighed(next, to)
