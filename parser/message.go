@@ -136,6 +136,7 @@ type Plan struct {
 	Articles []Article      // to be planned for, their tie-downs left out; none: the load in hand
 	Spare    bool           // still covered after any single loss
 	Exclude  []load.TieDown // kinds not to be used: material, size and grade as far as told
+	Material load.Material  // what it is to be made with ("straps for ..."); "" any
 	Smallest bool           // the smallest chain that does with so many
 	Count    int            // with Smallest: tie-downs, 0 not told
 }

@@ -24,9 +24,9 @@ func (r *reader) plans(from int) bool {
 	case t.kind == kPlan && t.word == "smallest":
 		return r.kindAt(r.past(head+1, kDet, kSize, kGrade)) == kMat
 	case t.kind == kPlan && t.word == "plan":
-		return !r.has(from, to, kEnd, kSide)
+		return !r.has(from, to, kEnd, kSide) && !r.kindAt(head+1).in(kOther, kPlain, kBe) // "plan changed, it weighs 15200"
 	case r.planWord(from, to, "plan"):
-		return !r.has(from, to, kEnd, kSide, kCorner, kSpread)
+		return r.weighed(from, to) && !r.has(from, to, kEnd, kSide, kCorner, kSpread)
 	case t.kind == kQuery && t.raw == "how" && t.word != "how many":
 		next := r.past(head+1, kQuery, kDoubt, kDet)
 		return r.kindAt(next) == kMat && r.weighed(next, to)
@@ -37,7 +37,7 @@ func (r *reader) plans(from int) bool {
 		words, _ := r.surfaceWords(from, to)
 		return r.needs(from, to, words) && r.gearTold(head, to)
 	case t.kind == kDoubt && strings.HasPrefix(t.raw, "need"):
-		what := r.past(head+1, kDet, kExtra, kQuery, kOf)
+		what := r.past(head+1, kDet, kExtra, kQuery, kOf, kSize, kGrade, kGradeWord)
 		return r.kindAt(what) == kMat && r.has(what, to, kKind, kMass, kBig) && r.has(what, to, kFor, kOn, kTo)
 	}
 	return false
@@ -83,7 +83,7 @@ func (r *reader) plan(from, to int, topic string) {
 	r.planSpare(q.Plan, from, to)
 	r.planWithout(q.Plan, from, to)
 	r.planSmallest(q.Plan, from, to)
-	r.planHeads(from, to)
+	r.planHeads(q.Plan, from, to)
 	for _, act := range r.told(from, to) {
 		d, ok := act.(Describe)
 		if !ok {
@@ -259,7 +259,7 @@ func (r *reader) planSmallest(p *Plan, from, to int) {
 
 // planHeads takes the words that ask, and tie-downs named without anything that
 // tells their kind or number: "need chains for ...".
-func (r *reader) planHeads(from, to int) {
+func (r *reader) planHeads(p *Plan, from, to int) {
 	told := false // something is: what stands before that asks
 	for i := from; i < to; i++ {
 		switch t := r.t(i); {
@@ -267,9 +267,9 @@ func (r *reader) planHeads(from, to int) {
 			r.takeWord(i)
 		case t.kind.in(kOther, kPlain, kExtra) && !told && (t.raw == "else" || t.raw == "more"):
 			r.takeWord(i)
-		case t.kind == kMat && t.plural && !r.kindAt(i-1).in(kSize, kGrade, kNum, kCount, kTimes, kMass, kMat, kLabel) && !r.kindAt(i+1).in(kTimes, kSize, kGrade):
-			r.takeWord(i)
-		case t.kind == kMat && !t.plural && r.kindAt(i-1).in(kTaken, kNone, kDet) && !r.kindAt(i+1).in(kTimes, kSize, kGrade):
+		case t.kind == kMat && !r.kindAt(i+1).in(kTimes, kSize, kGrade) && (t.plural && !r.kindAt(i-1).in(kSize, kGrade, kNum, kCount, kTimes, kMass, kMat, kLabel) ||
+			!t.plural && r.kindAt(i-1).in(kTaken, kNone, kDet)):
+			p.Material = materials[t.word].material
 			r.takeWord(i)
 		case t.kind.in(kKind, kMass, kBig, kCount, kSize):
 			told = true

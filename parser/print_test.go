@@ -93,7 +93,7 @@ func printPlan(p *Plan) string {
 	for _, x := range p.Exclude {
 		list = append(list, "without "+printTie(x))
 	}
-	return words(when(p.Spare, "one spare"), when(p.Smallest, "smallest"), when(p.Count > 0, "of "+strconv.Itoa(p.Count)), strings.Join(list, " "))
+	return words(when(p.Spare, "one spare"), when(p.Smallest, "smallest"), when(p.Material != "", "of "+string(p.Material)), when(p.Count > 0, "of "+strconv.Itoa(p.Count)), strings.Join(list, " "))
 }
 
 func printArticle(a *Article) string {

@@ -26,6 +26,8 @@ type page struct {
 	lose  bool   // of each article it is said whose loss would undo it
 	doubt string // what leaves every article unsettled, whatever its count
 
+	oneSpare bool // the plan being said bears the loss of any one
+
 	limited load.Length     // width of strap whose limits were said last
 	said    map[string]bool // limits said in this reply
 	asked   bool            // they were asked for, not told beside a load

@@ -20,19 +20,8 @@ func (p *page) planned(s talk.Planned) {
 		return
 	}
 	best := &s.Plans[0]
-	switch {
-	case best.Pieces == 0:
-		p.say(w.Nothing)
-	case slices.ContainsFunc(s.Report.Articles, func(c rules.Count) bool { return len(c.Lines) > 0 }):
-		p.say(w.OnTop)
-	default:
-		p.say(w.Best)
-	}
-	for _, way := range p.ways(best) {
-		p.say(w.Way, "way", way)
-		p.turn()
-	}
-	p.turn()
+	p.oneSpare = s.Spare
+	p.best(best, slices.ContainsFunc(s.Report.Articles, func(c rules.Count) bool { return len(c.Lines) > 0 }))
 	for i := range best.Report.Articles {
 		c := &best.Report.Articles[i]
 		p.say(w.Comes, "what", p.what(c), "need", p.needs(c), "has", p.down(c.Weaker), "spare", p.left(c.Weaker-c.NeedHigh))
@@ -51,6 +40,27 @@ func (p *page) planned(s talk.Planned) {
 	}
 	p.planStamps(s.Plans)
 	p.planOpen(best)
+}
+
+// best says the best way; onTop says that something is on already.
+func (p *page) best(plan *talk.Plan, onTop bool) {
+	w := &p.w.Plan
+	head := w.Best
+	if onTop {
+		head = w.OnTop
+	}
+	switch ways := p.ways(plan); len(ways) {
+	case 0:
+		p.say(w.Nothing)
+	case 1:
+		p.say(w.Way, "plan", head, "way", ways[0])
+	default:
+		p.line(w.Ways, "plan", head)
+		for _, way := range ways {
+			p.line(w.WayOf, "way", way)
+		}
+	}
+	p.turn()
 }
 
 // left is what a plan leaves over, with its unit.
@@ -166,7 +176,7 @@ func (p *page) planPlace(r *rules.Report, l *talk.PlanLine) string {
 		return d.Ways[l.Tie.Route] + w.Corners
 	case at.Spread != "":
 		return d.Ways[l.Tie.Route] + filled(w.BothEnds, "n", p.number(l.Count/2))
-	case at.End != "" && unplaced(&r.Articles[l.Article]):
+	case at.End != "" && !p.oneSpare && unplaced(&r.Articles[l.Article]):
 		return d.Ways[l.Tie.Route] + p.whereLacking(&r.Articles[l.Article], l.Count)
 	case at.End != "":
 		return d.Ways[l.Tie.Route] + filled(d.At, "place", p.w.place(at, nil))

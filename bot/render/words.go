@@ -84,7 +84,8 @@ type needWords struct {
 
 // planWords say what to put on.
 type planWords struct {
-	Best, OnTop, Way            string
+	Best, OnTop                 string // what a plan is called
+	Way, Ways, WayOf            string
 	Or, Nothing                 string
 	Plus, On                    string
 	Comes, AnyOne, NotProven    string
@@ -700,9 +701,11 @@ var english = words{
 	},
 
 	Plan: planWords{
-		Best:      "PLAN:",
-		OnTop:     "PLAN, on top of what is on:",
-		Way:       "{way}.",
+		Best:      "PLAN",
+		OnTop:     "PLAN, on top of what is on",
+		Way:       "{plan}: {way}.",
+		Ways:      "{plan}:",
+		WayOf:     "{way}.",
 		Plus:      ", plus ",
 		Or:        "Or {ways}: {spare}.",
 		Nothing:   "PLAN: nothing more to put on.",

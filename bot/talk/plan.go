@@ -66,13 +66,17 @@ func (t *turn) plan(q *parser.Ask) {
 		t.say(Need{Report: &said.Report})
 		return
 	}
-	if a.Gear, ok = t.planGear(q, &a.Load, at); !ok {
+	gear, ok := t.planGear(q, &a.Load, at)
+	if !ok {
 		said.Usual = true
-		said.Plans = usualPlans(a, &said.Report, q.Plan.Exclude)
+		said.Plans = usualPlans(a, &said.Report, q.Plan)
+		if len(said.Plans) == 0 { // all of them left out
+			t.say(Need{Report: &said.Report})
+			return
+		}
 	} else {
-		a.Gear = slices.DeleteFunc(a.Gear, func(s plan.Stock) bool { return excluded(&s.Tie, q.Plan.Exclude) })
 		a.Exclude = materials(q.Plan.Exclude)
-		r := plan.Make(a)
+		r := madeOf(a, gear, q.Plan)
 		said.Plans, said.Nearest, said.Buy, said.Cut = r.Plans, r.Nearest, r.Buy, r.Cut
 	}
 	if len(said.Plans) > 0 && said.Plans[0].Pieces == 0 && len(arts.Articles[0].Ties) > 0 {
@@ -80,6 +84,20 @@ func (t *turn) plan(q *parser.Ask) {
 		return
 	}
 	t.say(said)
+}
+
+// madeOf plans with the gear that is wanted; where only some of it is and that does
+// not do, with the rest too.
+func madeOf(a plan.Ask, gear []plan.Stock, how *parser.Plan) plan.Result {
+	some := *how
+	for _, only := range []load.Material{how.Material, ""} {
+		some.Material = only
+		a.Gear = slices.DeleteFunc(slices.Clone(gear), func(s plan.Stock) bool { return unwanted(&s.Tie, &some) })
+		if r := plan.Make(a); len(r.Plans) > 0 || only == "" {
+			return r
+		}
+	}
+	return plan.Result{}
 }
 
 // planFor is what a plan is asked for: the articles named in the question, else
@@ -197,9 +215,13 @@ func inUse(l *load.Load) (gear []plan.Stock) {
 	return gear
 }
 
-// excluded says whether a kind of gear is one of those not to be used.
-func excluded(g *load.TieDown, kinds []load.TieDown) bool {
-	return slices.ContainsFunc(kinds, func(x load.TieDown) bool { return owned(g, &x) })
+// unwanted says whether a kind of gear is not to be used: it is one of those left
+// out, or not of what the plan is to be made with.
+func unwanted(g *load.TieDown, p *parser.Plan) bool {
+	if p.Material != "" && g.Material != p.Material {
+		return true
+	}
+	return slices.ContainsFunc(p.Exclude, func(x load.TieDown) bool { return owned(g, &x) })
 }
 
 // materials are those not to be used in any size.
@@ -212,27 +234,34 @@ func materials(kinds []load.TieDown) (list []load.Material) {
 	return list
 }
 
-// usual are the kinds most used, on machines and vehicles and on other cargo
-// (common practice, no source).
-var usual = map[bool][]load.TieDown{
-	true: {
-		{Material: load.Chain, Size: load.Inch * 3 / 8, SizeWord: "3/8", Grade: load.Grade{Value: "70", Reading: load.Read}},
-		{Material: load.Chain, Size: load.Inch / 2, SizeWord: "1/2", Grade: load.Grade{Value: "70", Reading: load.Read}},
-	},
-	false: {
-		{Material: load.Webbing, Size: load.Inch * 4, SizeWord: "4"},
-		{Material: load.Webbing, Size: load.Inch * 2, SizeWord: "2"},
-	},
+// usual are the kinds most used, those for machines first (common practice, no
+// source).
+var usual = []load.TieDown{
+	{Material: load.Chain, Size: load.Inch * 3 / 8, SizeWord: "3/8", Grade: load.Grade{Value: "70", Reading: load.Read}},
+	{Material: load.Chain, Size: load.Inch / 2, SizeWord: "1/2", Grade: load.Grade{Value: "70", Reading: load.Read}},
+	{Material: load.Webbing, Size: load.Inch * 4, SizeWord: "4"},
+	{Material: load.Webbing, Size: load.Inch * 2, SizeWord: "2"},
 }
 
 // usualPlans is the best plan with each of the kinds most used, by itself, and the
-// one with all of the lightest kind direct.
-func usualPlans(a plan.Ask, r *rules.Report, without []load.TieDown) (list []Plan) {
+// one with all of the first kind direct: chains on machines and vehicles, straps on
+// other cargo, unless the question names the one or leaves the other out.
+func usualPlans(a plan.Ask, r *rules.Report, how *parser.Plan) (list []Plan) {
 	wheels := slices.ContainsFunc(r.Articles, func(c rules.Count) bool {
 		return slices.ContainsFunc(c.Demands, func(d rules.Demand) bool { return d.Ends > 0 })
 	})
-	for _, x := range usual[wheels] {
-		if excluded(&x, without) {
+	material := how.Material
+	if material != load.Chain && material != load.Webbing {
+		material = load.Webbing
+		if out := slices.Contains(materials(how.Exclude), load.Webbing); wheels || out {
+			material = load.Chain
+		}
+		if slices.Contains(materials(how.Exclude), load.Chain) {
+			material = load.Webbing
+		}
+	}
+	for _, x := range usual {
+		if x.Material != material || unwanted(&x, &parser.Plan{Exclude: how.Exclude}) {
 			continue
 		}
 		a.Gear = []plan.Stock{{Tie: x, Count: plan.Plenty}}
