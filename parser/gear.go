@@ -63,6 +63,13 @@ func (r *reader) gear(i int) int {
 		r.own(k, OwnFact)
 		k++
 	}
+	if k < len(r.sig) && len(r.t(k).tags) > 0 {
+		if r.gearMark(k, do) {
+			return len(r.sig)
+		}
+		r.t(i).owner = ""
+		return i
+	}
 	lines, ties, _ := r.within(k).ties()
 	if len(lines) == 0 {
 		r.t(i).owner = ""

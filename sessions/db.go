@@ -85,7 +85,7 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		}
 		mark := tx.Bucket(bucketSeen).Get(seenKey(chat, event))
 		if mark == nil {
-			return nil
+			return s.spent(tx, chat, event)
 		}
 		s.Seen = true
 		seen, err := parseSeen(mark)
@@ -96,6 +96,19 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		return err
 	})
 	return s, err
+}
+
+// Log gives the records of a chat, oldest first.
+func (d *DB) Log(_ context.Context, chat string) (entries []Entry, err error) {
+	prefix := name(chat)
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		return withPrefix(tx.Bucket(bucketLog), prefix, func(k, v []byte) error {
+			n, _, err := splitNumber(k[len(prefix):])
+			entries = append(entries, Entry{N: n, Bytes: bytes.Clone(v)})
+			return err
+		})
+	})
+	return entries, err
 }
 
 // Commit stores a change. An event already seen keeps its first answer, and the
@@ -111,21 +124,21 @@ func (d *DB) Commit(ctx context.Context, c Change) error {
 
 func (c *Change) put(tx *bbolt.Tx) error {
 	seen, key := tx.Bucket(bucketSeen), seenKey(c.Chat, c.Event)
-	if seen.Get(key) != nil {
+	spent := spentKey(c.Chat, c.Event)
+	if seen.Get(key) != nil || tx.Bucket(bucketSpent).Get(spent[:]) != nil {
 		return nil
 	}
 	chat, err := readChat(tx, c.Chat)
 	if err != nil {
 		return err
 	}
-	if c.Forget {
-		for _, b := range [][]byte{bucketAnswer, bucketSent} {
-			if err := deletePrefix(tx.Bucket(b), name(c.Chat)); err != nil {
-				return err
-			}
-		}
+	if chat.seq == 0 {
+		chat.seq = lastWaiting(tx, c.Chat)
 	}
 	chat.seq++
+	if c.Forget {
+		return c.forget(tx, chat.seq)
+	}
 	if len(c.State) > 0 {
 		chat.state = c.State
 	}
@@ -138,14 +151,31 @@ func (c *Change) put(tx *bbolt.Tx) error {
 	if err := tx.Bucket(bucketAnswer).Put(answerKey(c.Chat, chat.seq), packBodies(c.Bodies)); err != nil {
 		return err
 	}
+	for _, e := range c.Log {
+		if err := putOrDelete(tx.Bucket(bucketLog), logKey(c.Chat, e.N), e.Bytes); err != nil {
+			return err
+		}
+	}
+	return c.queue(tx, chat.seq)
+}
+
+// queue puts the bodies into the outbox, where they are to be sent.
+func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 	if !c.Send {
 		return nil
 	}
 	for n, body := range c.Bodies {
 		row := outRecord(time.Time{}, 0, c.answers(), body)
-		if err := tx.Bucket(bucketOut).Put(outKey(c.Chat, chat.seq, n), row); err != nil {
+		if err := tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), row); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func putOrDelete(b *bbolt.Bucket, key, value []byte) error {
+	if value == nil {
+		return b.Delete(key)
+	}
+	return b.Put(key, value)
 }

@@ -6,7 +6,7 @@
 // mark that the event was seen, the chat's state, the answer, and the rows of
 // the outbox that send it. A change is stored whole or not at all.
 //
-// The file of version 2. A <name> is its length in two bytes and then its bytes,
+// The file of version 3. A <name> is its length in two bytes and then its bytes,
 // so that none is the beginning of another; a <seq> is eight bytes and an <n>
 // two, big-endian, so that keys stand in the order of what they number. Times are
 // milliseconds since 1970 in eight bytes.
@@ -17,6 +17,12 @@
 //	answer  <chat> <seq>           the bodies the event was answered with; swept with it
 //	out     <chat> <seq> <n>       a body to send: not before, tries (4 bytes), <event>, the body
 //	sent    <chat> <event> <n>     the transport's own id of body n of the answer; swept with the event
+//	log     <chat> <seq>           a record of the chat, by its own number
+//	spent   a digest of <chat> <event>   time, the bodies of the answer to it: an event of a chat
+//	                               that was forgotten; swept when old
+//
+// A chat that is forgotten leaves no key and no record with its name, but for the
+// answer that says so while it waits in the outbox.
 //
 // A crash before the commit leaves nothing, and the event is delivered again; one
 // after it leaves the rows of the outbox, which are sent at the next start. Only

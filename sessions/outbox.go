@@ -54,6 +54,9 @@ func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 		if err := out.Delete(key); err != nil || id == "" {
 			return err
 		}
+		if chat, err := readChat(tx, r.Chat); err != nil || chat.seq == 0 {
+			return err // forgotten: that was the last of it
+		}
 		return tx.Bucket(bucketSent).Put(sentKey(r.Chat, r.Event, r.N), []byte(id))
 	})
 }
@@ -79,19 +82,25 @@ func (d *DB) Drop(ctx context.Context, chat string) error {
 func (d *DB) Move(ctx context.Context, from, to string) error {
 	return d.commit(ctx, func(tx *bbolt.Tx) error {
 		was, err := readChat(tx, from)
-		if err != nil || from == to || was.seq == 0 {
+		if err != nil || from == to {
 			return err
 		}
 		is, err := readChat(tx, to)
 		if err != nil {
 			return err
 		}
-		return moveAll(tx, from, to, was, is)
+		known := was.seq > 0 || is.seq > 0
+		was.seq, is.seq = max(was.seq, lastWaiting(tx, from)), max(is.seq, lastWaiting(tx, to))
+		if was.seq == 0 {
+			return nil
+		}
+		return moveAll(tx, from, to, was, is, known)
 	})
 }
 
 // moveAll numbers the events of to behind those of from and renames the latter.
-func moveAll(tx *bbolt.Tx, from, to string, was, is chatRecord) error {
+// Where neither is known, the last answers to chats forgotten are all there is.
+func moveAll(tx *bbolt.Tx, from, to string, was, is chatRecord, known bool) error {
 	if err := renumber(tx, to, was.seq); err != nil {
 		return err
 	}
@@ -100,13 +109,20 @@ func moveAll(tx *bbolt.Tx, from, to string, was, is chatRecord) error {
 		merged.state = was.state
 	}
 	chats := tx.Bucket(bucketChat)
-	if err := chats.Put(name(to), merged.bytes()); err != nil {
-		return err
+	if known {
+		if err := chats.Put(name(to), merged.bytes()); err != nil {
+			return err
+		}
 	}
 	if err := chats.Delete(name(from)); err != nil {
 		return err
 	}
-	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketSent} {
+	if len(is.state) > 0 { // it keeps its log with its state
+		if err := deletePrefix(tx.Bucket(bucketLog), name(from)); err != nil {
+			return err
+		}
+	}
+	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketLog} {
 		rename := func(k, v []byte) ([]byte, []byte) {
 			return append(name(to), k[len(name(from)):]...), v
 		}

@@ -2,6 +2,7 @@ package sessions
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/binary"
 	"errors"
 	"time"
@@ -10,7 +11,7 @@ import (
 )
 
 // version of the file that this program reads and writes.
-const version = 2
+const version = 3
 
 var (
 	bucketMeta   = []byte("meta")
@@ -19,8 +20,10 @@ var (
 	bucketAnswer = []byte("answer")
 	bucketOut    = []byte("out")
 	bucketSent   = []byte("sent")
+	bucketLog    = []byte("log")
+	bucketSpent  = []byte("spent")
 
-	buckets = [][]byte{bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent}
+	buckets = [][]byte{bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketLog, bucketSpent}
 
 	keyVersion = []byte("version")
 )
@@ -54,6 +57,15 @@ func sentKey(chat, event string, n ...int) []byte {
 		key = binary.BigEndian.AppendUint16(key, uint16(n))
 	}
 	return key
+}
+
+func logKey(chat string, n uint64) []byte { return answerKey(chat, n) }
+
+// spentKey is the mark of an event of a chat that was forgotten: neither can be
+// read from it.
+func spentKey(chat, event string) [16]byte {
+	sum := sha256.Sum256(appendName(name(chat), event))
+	return [16]byte(sum[:16])
 }
 
 // splitName takes a name off the front of a key.

@@ -19,8 +19,19 @@ type Change struct {
 	Send   bool      // the bodies go to the outbox
 	// For is the event whose answer is replaced in the chat by what is sent; ""
 	// is Event, whose answer stands by itself.
-	For    string
-	Forget bool // the answers given before, and where they were sent, are put out of the store
+	For string
+	Log []Entry // records of the chat that are written or, without bytes, taken out
+	// Forget puts all of the chat out of the store, State and Log with it. What is
+	// left is that its events were seen, under marks that name neither the chat nor
+	// them, so that one delivered again brings nothing back; and the answer to this
+	// one, which should tell nothing of the chat.
+	Forget bool
+}
+
+// Entry is one record of a chat's log. Who keeps the chat gives the numbers.
+type Entry struct {
+	N     uint64
+	Bytes []byte
 }
 
 // answers is the event whose answer the bodies are.

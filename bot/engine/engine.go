@@ -28,6 +28,8 @@ type Store interface {
 	Look(ctx context.Context, chat, event string) (sessions.Snapshot, error)
 	// Commit stores a change. The bytes in it belong to the store from then on.
 	Commit(ctx context.Context, c sessions.Change) error
+	// Log gives the records of a chat, oldest first.
+	Log(ctx context.Context, chat string) ([]sessions.Entry, error)
 
 	// Waiting names the chats that have rows in the outbox.
 	Waiting(ctx context.Context) ([]string, error)
@@ -109,15 +111,25 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 		}
 		first = !edited.Seen
 	}
-	now, reply, bodies := e.answer(was, in, first)
+	now, reply, bodies, err := e.answer(ctx, was, in, first)
+	if err != nil {
+		return Result{}, err
+	}
 	out := e.sender.outlet(in.Chat)
 	if out != nil {
+		if f := render.File(reply); f != nil && out.Caps().Files {
+			bodies = []wire.Body{{Text: render.FileNote(reply), File: f}}
+		}
 		if out.Caps().Buttons {
 			bodies[len(bodies)-1].Buttons = render.Buttons(reply)
 		}
 		bodies = cut(bodies, out.Caps().Length)
 	}
-	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, Forget: forgotten(reply)}
+	log, err := records(reply.Log)
+	if err != nil {
+		return Result{}, fmt.Errorf("write the log of chat %q: %w", in.Chat, err)
+	}
+	change := sessions.Change{Log: log, Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, Forget: forgotten(reply)}
 	if reply.Replaces {
 		change.For = in.Edits
 	}
@@ -130,7 +142,11 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	if err := e.store.Commit(ctx, change); err != nil {
 		return Result{}, fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
-	lane.keep(in.Chat, change.State, now)
+	if change.Forget {
+		lane.forget(in.Chat)
+	} else {
+		lane.keep(in.Chat, change.State, now)
+	}
 	if out != nil {
 		e.sender.wake(in.Chat)
 	}
@@ -155,7 +171,7 @@ func (e *Engine) move(ctx context.Context, from, to string) error {
 // answer decides and words the reply. Where that panics, the event counts as
 // handled with a short apology and the state stays as it was, so that no message
 // blocks its chat for ever.
-func (e *Engine) answer(was talk.State, in wire.In, first bool) (now talk.State, reply talk.Reply, bodies []wire.Body) {
+func (e *Engine) answer(ctx context.Context, was talk.State, in wire.In, first bool) (now talk.State, reply talk.Reply, bodies []wire.Body, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			slog.Error("panic while answering", "event", in.ID, "panic", p, "stack", string(debug.Stack()))
@@ -163,10 +179,15 @@ func (e *Engine) answer(was talk.State, in wire.In, first bool) (now talk.State,
 			bodies = say(reply, in)
 		}
 	}()
-	now, reply = e.step(was, talk.Event{
-		ID: in.ID, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
-	}, in.At)
-	return now, reply, say(reply, in)
+	event := talk.Event{ID: in.ID, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other}
+	now, reply = e.step(was, event, in.At)
+	if reply.Recall {
+		if event.Past, err = e.past(ctx, in.Chat); err != nil {
+			return was, reply, nil, err
+		}
+		now, reply = e.step(was, event, in.At)
+	}
+	return now, reply, say(reply, in), nil
 }
 
 // forgotten says whether the chat was forgotten at its word: then its old answers

@@ -11,6 +11,9 @@ import (
 // nothing. Where it is not known which one was meant, harm is done to the
 // strongest meanwhile.
 func (t *turn) change(c *parser.Change) {
+	if t.changePiece(c) {
+		return
+	}
 	if len(t.load.Articles) == 0 {
 		t.changeNothing(c)
 		return
@@ -37,6 +40,9 @@ func (t *turn) change(c *parser.Change) {
 	edits := editsOf(&c.Edit)
 	if why == whichOne && len(edits) > 0 && c.Edit.Count == 0 {
 		t.askWhich(p.open, Which{Edits: edits})
+	}
+	if why == nothingToDo && t.mendUnmarked(c) {
+		return
 	}
 	if why != "" {
 		t.cannot(why)
@@ -65,12 +71,19 @@ func (t *turn) change(c *parser.Change) {
 // of tie-down is a question, anything else needs a load.
 func (t *turn) changeNothing(c *parser.Change) {
 	like := c.Ref.Like
+	mended := func(act parser.Act) bool { c, ok := act.(parser.Change); return ok && c.Edit.Replaced }
+	if len(c.Edit.Damage) > 0 && slices.ContainsFunc(t.msg.Acts, mended) {
+		return // "the cracked chain is replaced"
+	}
 	if len(c.Edit.Damage) > 0 && (like.Material != "" || like.Size > 0) {
 		set(&like, &c.Edit.Set)
 		like.State.Damage = c.Edit.Damage
 		t.complete(&like)
 		t.answered = true
 		t.say(wear(like))
+		return
+	}
+	if t.mendUnmarked(c) {
 		return
 	}
 	t.lost = true

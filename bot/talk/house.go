@@ -25,12 +25,13 @@ func (t *turn) house(h *parser.House) {
 		t.answered = true
 		t.say(Help{Topic: h.Arg})
 	case "forget me":
-		t.did = true
-		t.s = State{V: version, NextID: t.s.NextID}
-		t.load, t.edits = t.s.load(), nil
-		t.r.Units = t.s.units()
-		t.say(Done{What: "forgotten"})
-	default: // history, export, more
+		t.confirm(Confirm{Do: "forget", Event: t.event})
+		t.say(Done{What: "forget"})
+	case "history":
+		t.history()
+	case "export":
+		t.export()
+	default: // more
 		t.answered = true
 		t.cannot("not kept")
 	}
@@ -40,8 +41,12 @@ func (t *turn) undo() {
 	t.touched, t.settled = true, false
 	if len(t.edits) > 0 {
 		t.edits = nil // of this message
+		for _, p := range t.pieces {
+			t.s.putPiece(p.ID, p.Was)
+		}
+		t.pieces = nil
 	} else if len(t.s.Turns) > 0 {
-		t.s.dropTurn()
+		t.r.bringBack(t.s.dropTurn())
 	} else {
 		t.did = true
 		t.touched = len(t.load.Articles) > 0

@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"slices"
 	"strings"
 
 	"halfweight/parser"
@@ -187,8 +188,8 @@ func (t *turn) whatIf(q *parser.Ask) {
 	if len(trial.edits) > 0 {
 		report := rules.Evaluate(trial.load, rules.Federal)
 		t.say(WhatIf{Report: &report})
-	} else if len(trial.r.Says) == 0 {
-		t.cannot("nothing read")
+	} else if !slices.ContainsFunc(trial.r.Says, func(s Say) bool { _, cannot := s.(Cannot); return cannot }) {
+		t.cannot("no such tie-down")
 	}
 }
 

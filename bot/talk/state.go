@@ -25,7 +25,11 @@ type State struct {
 	Gear     []GearRow `json:"gear,omitempty"`
 	Ring     load.Mass `json:"ring,omitzero"` // least rating of the trailer's rings: limits every later tie-down
 	Machines []Machine `json:"machines,omitempty"`
+	Pieces   []Piece   `json:"pieces,omitempty"` // of the gear: the marked ones, and those that are out
 	Trip     Trip      `json:"trip,omitzero"`
+	Logged   uint64    `json:"logged,omitzero"` // number of the last load written to the log
+
+	Confirm *Confirm `json:"confirm,omitempty"` // waits for a word
 
 	Asked *Question `json:"asked,omitempty"` // the one open question
 	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
@@ -34,12 +38,17 @@ type State struct {
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
 }
 
-// Turn is what one event changed, resolved: no words, so that a reader that
-// learns more never changes a load told before.
+// Turn is what one event changed, resolved: its words are for history alone, so
+// that a reader that learns more never changes a load told before.
 type Turn struct {
 	Event string `json:"event"`
 	Edits []Edit `json:"edits"`
 	Open  bool   `json:"open,omitzero"` // State.Open after it
+
+	At     time.Time  `json:"at,omitzero"`      // for history, as is
+	Words  string     `json:"words,omitzero"`   // the message as sent: never read again
+	Past   uint64     `json:"past,omitzero"`    // number in the log of the load it put away
+	Pieces []PieceWas `json:"pieces,omitempty"` // those of the gear that it changed, as they were
 }
 
 // Machine is a machine this chat has named.
@@ -61,10 +70,12 @@ type Trip struct {
 // Which keeps a change whose tie-down is in doubt until it is told which one, or
 // the one taken meanwhile is mended. No load is covered on it.
 type Which struct {
-	ID    int          `json:"id,omitzero"` // the one taken meanwhile, 0 none
+	ID    int          `json:"id,omitzero"`  // the one taken meanwhile, 0 none
+	Tag   string       `json:"tag,omitzero"` // the marked piece that one of them may be, and need not
 	Was   load.TieDown `json:"was,omitzero"`
-	Edits []Edit       `json:"edits"` // of one tie-down: its ID is put in
-	Of    []int        `json:"of"`    // those that may have been meant
+	Edits []Edit       `json:"edits"`         // of one tie-down: its ID is put in
+	Next  *Which       `json:"next,omitzero"` // asked after it
+	Of    []int        `json:"of"`            // those that may have been meant
 }
 
 // Try is how often one question was asked.

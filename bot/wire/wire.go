@@ -38,6 +38,7 @@ type Body struct {
 	Text    string          `json:"text"`
 	Data    json.RawMessage `json:"data,omitempty"`    // the same reply as the data contract's JSON object, where it was wanted
 	Buttons []string        `json:"buttons,omitempty"` // answers to the one question asked: a press sends the words
+	File    *File           `json:"file,omitempty"`    // sent with the text, where the transport carries files
 
 	// Replaces is the transport's own id of the message sent before that this one
 	// takes the place of, put in just before sending; "" for a new message.
@@ -45,6 +46,12 @@ type Body struct {
 	// Event is the ID of the event answered, put in just before sending: a press
 	// on a button of this body names it.
 	Event string `json:"-"`
+}
+
+// File is a small file.
+type File struct {
+	Name  string `json:"name"`
+	Bytes []byte `json:"bytes"`
 }
 
 // Transport carries messages of many chats to and fro.
@@ -70,6 +77,7 @@ type Transport interface {
 type Caps struct {
 	Length  int   // most UTF-16 code units of one body's text; longer replies come as several bodies. 0: no limit
 	Buttons bool  // bodies may have buttons
+	Files   bool  // bodies may have files
 	All     Limit // how fast bodies may be sent, all chats together
 	Chat    Limit // and to one chat
 }
