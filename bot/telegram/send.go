@@ -1,6 +1,7 @@
 package telegram
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -25,17 +26,26 @@ func (t *Transport) Send(ctx context.Context, chat string, b wire.Body) (string,
 	}
 	ctx, cancel := context.WithTimeout(ctx, callTime)
 	defer cancel()
-	if old, err := strconv.Atoi(b.Replaces); err == nil {
+	if old, err := strconv.Atoi(b.Replaces); err == nil && b.File == nil {
 		err := t.change(ctx, id, old, b)
 		if err == nil || !errors.Is(err, wire.ErrRefused) {
 			return b.Replaces, t.count(err)
 		}
 	}
-	params := &bot.SendMessageParams{ChatID: id, Text: b.Text, ReplyMarkup: keyboardOf(b)}
+	var to *models.ReplyParameters
 	if answered := messageOf(b.Event); id < 0 && answered > 0 {
-		params.ReplyParameters = &models.ReplyParameters{MessageID: answered, AllowSendingWithoutReply: true}
+		to = &models.ReplyParameters{MessageID: answered, AllowSendingWithoutReply: true}
 	}
-	m, err := t.bot.SendMessage(ctx, params)
+	var m *models.Message
+	var err error
+	if b.File != nil {
+		m, err = t.bot.SendDocument(ctx, &bot.SendDocumentParams{
+			ChatID: id, Caption: b.Text, ReplyMarkup: keyboardOf(b), ReplyParameters: to,
+			Document: &models.InputFileUpload{Filename: b.File.Name, Data: bytes.NewReader(b.File.Bytes)},
+		})
+	} else {
+		m, err = t.bot.SendMessage(ctx, &bot.SendMessageParams{ChatID: id, Text: b.Text, ReplyMarkup: keyboardOf(b), ReplyParameters: to})
+	}
 	if err != nil {
 		return "", t.count(t.classify(err))
 	}

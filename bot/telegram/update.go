@@ -28,6 +28,7 @@ var kinds = []string{
 type event struct {
 	in    wire.In // without an ID there is nothing to deliver
 	press string  // the callback query that wants an answer
+	file  string  // id of a file that came with it and may be words
 }
 
 // decode reads an update. What the library cannot read whole, since Telegram has
@@ -106,6 +107,9 @@ func (t *Transport) read(s *session, u *models.Update) (e event) {
 // was stored.
 func (t *Transport) store(ctx context.Context, s *session, e event) error {
 	if e.in.ID != "" {
+		if e.file != "" {
+			t.readFile(ctx, &e)
+		}
 		if _, err := s.deliver(ctx, e.in); err != nil {
 			return err
 		}
@@ -126,7 +130,7 @@ type reader struct {
 func (r *reader) read(u *models.Update, now time.Time) event {
 	switch {
 	case u.Message != nil:
-		return event{in: r.message(u.Message, now)}
+		return event{in: r.message(u.Message, now), file: fileOf(u.Message)}
 	case u.EditedMessage != nil:
 		in := r.message(u.EditedMessage, now)
 		if in.ID != "" {
