@@ -354,10 +354,12 @@ func TestServe_recordGoesOutAsAFileAndComesBack(t *testing.T) {
 	if !strings.HasPrefix(out.File, `{"halfweight":1,`) || strings.Contains(out.Text, "{") {
 		t.Fatalf("the record came as %q, beside %q", out.File, out.Text)
 	}
-	s.ask(1, "forget me")
-	want(t, s.ask(1, "yes"), "Forgotten")
-
+	asked := s.ask(1, "forget me")
 	n := len(s.In(1))
+	s.Press(api.Private(1), asked.ID, asked.Buttons[0])
+	want(t, s.replies(1, n+1)[n], "Forgotten")
+
+	n = len(s.In(1))
 	s.SayFile(api.Private(1), "halfweight.json", out.File[:len(out.File)/2])
 	want(t, s.replies(1, n+1)[n], "not whole", "Nothing changed")
 	s.SayFile(api.Private(1), "notes.txt", out.File)

@@ -13,7 +13,7 @@ import (
 // What is out stays out, whatever becomes of the load, until it is told replaced
 // or measured and found good enough.
 type Piece struct {
-	ID   int          `json:"id"`
+	ID   int          `json:"id,omitzero"`
 	Tag  string       `json:"tag,omitzero"`  // the crew's own mark ("chain 7"); "" for one of its kind
 	Tie  load.TieDown `json:"tie"`           // its kind as far as told, and in its State what is wrong with it
 	Out  time.Time    `json:"out,omitzero"`  // since when it is not to be used; zero: it is in

@@ -11,10 +11,15 @@ import (
 // was the last turn of the load, or the last message. What a message told of gear,
 // the road or the house is no turn, so an edit into such words is not taken.
 func (s *State) takeBack(e *Event, msg *parser.Message) (undone Turn, why string) {
+	told := slices.ContainsFunc(s.Turns, func(t Turn) bool { return t.Event == e.Edits })
 	for _, act := range msg.Acts {
-		switch act.(type) {
+		switch act := act.(type) {
 		case parser.Gear, parser.House, parser.Road:
 			return undone, "edited command"
+		case parser.Change:
+			if act.Ref.Like.Tag != "" && !told {
+				return undone, "edited command" // of the list alone
+			}
 		}
 	}
 	switch at := slices.IndexFunc(s.Turns, func(t Turn) bool { return t.Event == e.Edits }); {

@@ -57,8 +57,11 @@ func (t *turn) export() {
 	t.answered = true
 	t.r.Recall = true
 	r := Record{
-		Halfweight: recordVersion, At: t.now, Units: t.s.units(), Gear: notNil(t.s.Gear), Pieces: notNil(t.s.Pieces),
+		Halfweight: recordVersion, At: t.now, Units: t.s.units(), Gear: notNil(t.s.Gear), Pieces: notNil(slices.Clone(t.s.Pieces)),
 		Ring: t.s.Ring, Machines: notNil(t.s.Machines), Past: notNil(t.past),
+	}
+	for i := range r.Pieces {
+		r.Pieces[i].ID, r.Pieces[i].Of = 0, 0 // of this chat alone
 	}
 	if len(t.load.Articles) > 0 {
 		r.Load = &t.load
