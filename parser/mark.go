@@ -71,7 +71,7 @@ func marks(text string, toks []tok) []tok {
 // marked says whether there is anything to look at.
 func marked(toks []tok) bool {
 	for i := range toks {
-		if i+1 < len(toks) && toks[i].kind.in(kMat, kTens) && !toks[i].plural {
+		if i+1 < len(toks) && toks[i].kind.in(kMat, kTens) {
 			return true
 		}
 	}
@@ -84,7 +84,7 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	if toks[k].kind.in(kPlain, kOther) && colours[toks[k].raw] {
 		colour, k = toks[k].raw+" ", k+1
 	}
-	if k+1 >= len(toks) || toks[k].plural || !toks[k].kind.in(kMat, kTens) || markWords[toks[k].word] == "" || counts(before) {
+	if k+1 >= len(toks) || !toks[k].kind.in(kMat, kTens) || markWords[toks[k].word] == "" || counts(before) {
 		return m, 0, false
 	}
 	m = toks[k]
@@ -102,9 +102,41 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	if name == "" || n+1 < len(toks) && toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum, kLink, kHook) {
 		return m, 0, false // "chain 2 straps": the number counts what is behind it
 	}
-	m.tags = []string{colour + markWords[toks[k].word] + " " + name}
+	word := colour + markWords[toks[k].word] + " "
+	m.tags = []string{word + name}
 	m.at, m.end, m.figure = toks[i].at, toks[n].end, false
-	return m, n + 1, true
+	for n++; ; n += 2 {
+		next, ok := moreMarks(toks, n, sent)
+		if !ok {
+			break
+		}
+		m.tags = append(m.tags, word+next)
+		m.end = toks[n+1].end
+	}
+	if plural := toks[k].plural; plural && len(m.tags) < 2 {
+		return m, 0, false // "chains 4": four
+	}
+	m.plural = false
+	return m, n, true
+}
+
+// moreMarks is one more number of a list of marks: ", 8", "and 9". One that is
+// written as a word or followed by what it may count is none.
+func moreMarks(toks []tok, i int, sent func(*tok) string) (name string, ok bool) {
+	if i+1 >= len(toks) || !(toks[i].kind == kAnd || toks[i].kind == kSep && toks[i].word != "/") {
+		return "", false
+	}
+	t := &toks[i+1]
+	name = sent(t)
+	if t.kind != kNum || t.num > highest*load.One || strings.Trim(name, "0123456789") != "" || i+2 < len(toks) && counted(toks[i+2].kind) {
+		return "", false
+	}
+	return name, true
+}
+
+// counted says whether a number before a token of a kind counts it.
+func counted(k kind) bool {
+	return k.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum, kLink, kHook, kRing, kSize, kGrade, kGradeWord, kThem, kExtra, kRest, kMass, kBig, kMiles)
 }
 
 // counts says whether what stands right before counts tie-downs, so that a number
