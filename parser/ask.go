@@ -60,7 +60,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if r.sizes(from, to) >= 2 && !r.has(from, to, kCount, kKind) && (r.kindAt(head) == kBe || r.versus(from, to)) {
 		return true // "is 3/8 g80 the same as 1/2 g70", "3/8 g80 vs 1/2 g70"
 	}
-	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.has(from, to, kEnd, kCorner) && !r.has(from, to, kKind, kCount) {
+	if r.has(from, to, kTail) && r.has(from, to, kLink) && !r.tagged(from, to) && !r.has(from, to, kEnd, kCorner) && !r.has(from, to, kKind, kCount) {
 		return true
 	}
 	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
@@ -69,7 +69,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
-		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)
+		return r.has(from, to, kDamage) && !loaded && r.thin(from, to) && !r.tagged(from, to)
 	}
 	// a load sent with a question mark is a load
 	tied := r.has(from, to, kCount, kTimes, kNum)

@@ -99,7 +99,7 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	case t.kind.in(kDet, kOther, kPlain, kUnit, kFiller, kGradeWord, kWith, kAnd, kIt):
 		name = letter(t)
 	}
-	if name == "" || n+1 < len(toks) && toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum, kLink, kHook) {
+	if name == "" || n+1 < len(toks) && (toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum) || toks[n+1].kind.in(kLink, kHook) && toks[n+1].plural) {
 		return m, 0, false // "chain 2 straps": the number counts what is behind it
 	}
 	word := colour + markWords[toks[k].word] + " "
@@ -172,6 +172,17 @@ func joins(out []tok, m *tok) bool {
 	return false
 }
 
+// tagged says whether a marked piece is named in from..to: then its wear is told,
+// not asked about.
+func (r *reader) tagged(from, to int) bool {
+	for i := from; i < to; i++ {
+		if len(r.t(i).tags) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // eachTag is a change of each of some marked pieces; of what it is where none is
 // told.
 func eachTag(c Change, tags []string) []Change {
@@ -206,6 +217,11 @@ func (r *reader) gearMark(k int, do string) bool {
 	if fitting {
 		return r.gearBinder(k, rest)
 	}
+	if width := r.t(k).word; rest < len(r.sig) && materials[width].material == load.Webbing && r.kindAt(rest) == kNum && r.inches(rest) {
+		g.Ties = []load.TieDown{{Material: load.Webbing, SizeWord: r.sent(rest)}}
+		g.Ties[0].Size, _ = load.Times(r.t(rest).num, load.Inch)
+		rest = len(r.sig)
+	}
 	if rest < len(r.sig) {
 		lines, ties, art := r.within(rest).ties()
 		if len(ties) != 1 || lines[0].Told && lines[0].Count != 1 || art.Kind != "" || art.Weight.Known() {
@@ -223,6 +239,12 @@ func (r *reader) gearMark(k int, do string) bool {
 	return true
 }
 
+// inches says whether the bare number at i, "in" behind it or nothing, is all that
+// is left: "strap 2 is 4 in".
+func (r *reader) inches(i int) bool {
+	return r.rest(i+1) || r.kindAt(i+1) == kOn && r.t(i+1).raw == "in" && r.rest(i+2)
+}
+
 // gearBinder reads what a marked binder is rated: "gear binder 3 is 9200".
 func (r *reader) gearBinder(k, rest int) bool {
 	rest = r.past(rest, kRated, kBe, kHedge, kIt)
@@ -235,8 +257,43 @@ func (r *reader) gearBinder(k, rest int) bool {
 	return true
 }
 
-// markBack reads "put chain 7 back on" as the whole message.
+// markSwap reads "replaced chain 7 with chain 11", "chain 7 replaced with chain 11"
+// as the whole message: the second is where the first was, and the first is not
+// mended by it.
+func (r *reader) markSwap(i int) bool {
+	var tags []string
+	replaces, with := false, false
+	for k := i; k < len(r.sig); k++ {
+		t := r.t(k)
+		switch {
+		case t.kind == kReplace:
+			replaces = true
+		case t.kind == kMat && len(t.tags) == 1:
+			tags = append(tags, t.tags[0])
+		case t.kind.in(kWith, kFor, kOn) && len(tags) == 1:
+			with = true
+		case t.kind.in(kDet, kBe, kIt, kStop):
+		default:
+			return false
+		}
+	}
+	if !replaces || !with || len(tags) != 2 {
+		return false
+	}
+	r.ownAll(i, len(r.sig), OwnFact)
+	r.acts = append(r.acts, Change{Ref: Ref{Like: load.TieDown{Tag: tags[0]}}, Edit: Edit{Replaced: true, Set: load.TieDown{Tag: tags[1]}}})
+	return true
+}
+
+// markBack reads "put chain 7 back on", "chain 7 is back" as the whole message.
 func (r *reader) markBack(i int) bool {
+	if b := r.past(i, kDet); r.kindAt(b) == kMat && len(r.t(b).tags) > 0 && r.kindAt(b+1) == kBe && r.kindAt(b+2) == kEnd && r.t(b+2).raw == "back" && r.rest(b+3) {
+		r.ownAll(i, len(r.sig), OwnFact)
+		for _, c := range eachTag(Change{Edit: Edit{Back: true}}, r.t(b).tags) {
+			r.acts = append(r.acts, c)
+		}
+		return true
+	}
 	k := r.past(i+1, kDet)
 	if !(r.kindAt(i) == kCmd && r.t(i).word == "add") || r.kindAt(k) != kMat || len(r.t(k).tags) == 0 ||
 		r.kindAt(k+1) != kEnd || r.t(k+1).raw != "back" || r.kindAt(k+2) != kOn && r.kindAt(k+2) != kNone || !r.rest(k+3) {

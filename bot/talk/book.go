@@ -161,6 +161,8 @@ func (t *turn) changePiece(c *parser.Change) bool {
 		}
 	case e.Gone == "lost":
 		p.Tie.State.Gone = e.Gone
+	case e.Back && was != nil:
+		p.Tie.State.Gone = ""
 	case !t.bindsOnLoad(tag) && (e.Gone != "" || e.Loose || e.Tightened), e.Back, e.Set.Route != "", e.Set.Place != load.Place{}:
 		return t.noPiece(c, &p)
 	}
@@ -198,6 +200,31 @@ func (t *turn) bindsOnLoad(tag string) bool {
 
 // binder says whether a piece is a binder by itself.
 func binder(p *Piece) bool { return p.Tie.Material == "" && p.Tie.Tensioner.Kind != "" }
+
+// swapPiece takes "replaced chain 7 with chain 11": the one is where the other was
+// on the load, whose own condition stays as it was told.
+func (t *turn) swapPiece(c *parser.Change) bool {
+	was, now := c.Ref.Like.Tag, c.Edit.Set.Tag
+	if was == "" || now == "" || !c.Edit.Replaced {
+		return false
+	}
+	old := t.tieBy(func(x *load.TieDown) bool { return x.Tag == was && x.State.Gone == "" })
+	if old == nil || t.isOnLoad(now) {
+		t.did = true
+		t.say(Cannot{Why: "no such piece", Words: was})
+		if t.isOnLoad(now) {
+			t.r.Doubt = true // it cannot be in two places
+		}
+		return true
+	}
+	t.touched, t.settled = true, true
+	id := old.ID
+	x := load.TieDown{Material: old.Material, Anchor: old.Anchor, Route: old.Route, Place: old.Place, Tag: now}
+	t.complete(&x)
+	x.ID, x.Line = id, old.Line
+	t.edit(Edit{IDs: []int{id}, Do: Restore, Set: &x})
+	return true
+}
 
 // listed says whether facts are told that the list keeps.
 func listed(x *load.TieDown) bool {

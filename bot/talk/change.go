@@ -11,7 +11,7 @@ import (
 // nothing. Where it is not known which one was meant, harm is done to the
 // strongest meanwhile.
 func (t *turn) change(c *parser.Change) {
-	if t.changePiece(c) {
+	if t.swapPiece(c) || t.changePiece(c) {
 		return
 	}
 	if len(t.load.Articles) == 0 {
