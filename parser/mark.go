@@ -99,7 +99,7 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	case t.kind.in(kDet, kOther, kPlain, kUnit, kFiller, kGradeWord, kWith, kAnd, kIt):
 		name = letter(t)
 	}
-	if name == "" || n+1 < len(toks) && (toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum) || toks[n+1].kind.in(kLink, kHook) && toks[n+1].plural) {
+	if name == "" || n+1 < len(toks) && !another(toks[n+1:]) && (toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum) || toks[n+1].kind.in(kLink, kHook) && toks[n+1].plural) {
 		return m, 0, false // "chain 2 straps": the number counts what is behind it
 	}
 	word := colour + markWords[toks[k].word] + " "
@@ -118,6 +118,12 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	}
 	m.plural = false
 	return m, n, true
+}
+
+// another says whether a word and a number follow, as of one more mark: "chain 7
+// chain 8".
+func another(toks []tok) bool {
+	return len(toks) > 1 && toks[0].kind.in(kMat, kTens) && !toks[0].plural && toks[1].kind == kNum
 }
 
 // moreMarks is one more number of a list of marks: ", 8", "and 9". One that is
@@ -162,7 +168,7 @@ func joins(out []tok, m *tok) bool {
 		switch t := &out[j]; {
 		case t.tags != nil:
 			return between > 0 && t.kind == m.kind && t.word == m.word
-		case t.kind == kAnd, t.kind == kSep && t.word != "/":
+		case t.kind.in(kAnd, kSep):
 			between++
 		case t.kind == kFiller:
 		default:

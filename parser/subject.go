@@ -26,7 +26,9 @@ func (s *subject) take(r *reader, k int) bool {
 		if !ok && t.word != "tie-down" {
 			return false
 		}
-		if ok {
+		if mixed := len(s.tags) > 0 && len(t.tags) > 0 && s.ref.Like.Material != m.material; mixed {
+			s.ref.Like.Material = "" // "chain 7 and strap 2": the marks tell
+		} else if ok {
 			s.ref.Like.Material = m.material
 			if s.part == "" {
 				s.part = string(m.material)

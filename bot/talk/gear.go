@@ -44,6 +44,10 @@ func (t *turn) addGear(g *parser.Gear) {
 	rows := slices.Clone(t.s.Gear)
 	for i := range g.Ties {
 		x := g.Ties[i]
+		if x.Tag != "" {
+			t.listPiece(&parser.Change{Ref: parser.Ref{Like: load.TieDown{Tag: x.Tag}}, Edit: parser.Edit{Set: x}})
+			continue
+		}
 		x.ID, x.Line, x.Route, x.Place, x.Plural = 0, 0, "", load.Place{}, false
 		n := countOf(g.Lines, i)
 		read := time.Time{}
