@@ -102,6 +102,9 @@ func markAt(toks, before []tok, i int, sent, letter func(*tok) string) (m tok, b
 	if name == "" || n+1 < len(toks) && !another(toks[n+1:]) && (toks[n+1].kind.in(kMat, kTens, kKind, kUnit, kTimes, kCount, kNum) || toks[n+1].kind.in(kLink, kHook) && toks[n+1].plural) {
 		return m, 0, false // "chain 2 straps": the number counts what is behind it
 	}
+	if n+2 < len(toks) && toks[n+1].kind == kSep && toks[n+1].word == "/" && toks[n+2].kind == kNum {
+		return m, 0, false // "chain 3 / 8"
+	}
 	word := colour + markWords[toks[k].word] + " "
 	m.tags = []string{word + name}
 	m.at, m.end, m.figure = toks[i].at, toks[n].end, false

@@ -95,7 +95,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.When:
 		p.when(s)
 	case talk.PieceNote:
-		p.piece(s)
+		p.piece(s, r)
 	case talk.Again:
 		p.again(s)
 	case talk.History:

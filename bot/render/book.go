@@ -117,8 +117,12 @@ func (p *page) pieceWhy(x *talk.Piece) string {
 }
 
 // piece says what is noted of one piece of gear.
-func (p *page) piece(n talk.PieceNote) {
+func (p *page) piece(n talk.PieceNote, r talk.Reply) {
 	key := n.Why
+	if key == "new" {
+		p.newPieces(n, r)
+		return
+	}
 	if key == "noted" && !n.Piece.Out.IsZero() {
 		key = "noted out"
 	}
@@ -126,6 +130,23 @@ func (p *page) piece(n talk.PieceNote) {
 		key += " bare"
 	}
 	p.line(p.pieceWords(p.w.Book.Notes[key], &n.Piece, n.Now))
+}
+
+// newPieces says of all the marks at once that are not on the list, with the first.
+func (p *page) newPieces(first talk.PieceNote, r talk.Reply) {
+	var names []string
+	for _, s := range r.Says {
+		if n, ok := s.(talk.PieceNote); ok && n.Why == "new" {
+			names = addNew(names, plain(n.Piece.Tag, long))
+		}
+	}
+	switch {
+	case names[0] != plain(first.Piece.Tag, long):
+	case len(names) == 1:
+		p.line(p.pieceWords(p.w.Book.Notes["new"], &first.Piece, first.Now))
+	default:
+		p.line(p.w.Book.Notes["new many"], "Names", capital(p.w.list(names)))
+	}
 }
 
 // again says that one came loose that did before.
