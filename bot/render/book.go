@@ -79,7 +79,11 @@ func (p *page) pieceWords(phrase string, x *talk.Piece, now time.Time) string {
 	if strings.Contains(phrase, "as{kind}") {
 		kind = as
 	}
-	return filled(phrase, "name", name, "Name", capital(name), "kind", kind, "why", p.pieceWhy(x), "ago", p.ago(now, x.Out), "read", p.readAt(&x.Tie, x.Read, now))
+	slips := ""
+	if n := x.Tie.State.Slipped; n > 1 {
+		slips = filled(b.Slips, "n", strconv.Itoa(n))
+	}
+	return filled(phrase, "slips", slips, "name", name, "Name", capital(name), "kind", kind, "why", p.pieceWhy(x), "ago", p.ago(now, x.Out), "read", p.readAt(&x.Tie, x.Read, now))
 }
 
 func unmarked(t load.TieDown) load.TieDown {

@@ -68,7 +68,7 @@ type bookWords struct {
 	Notes                   map[string]string // by talk.PieceNote.Why; "noted" of one that is out is "noted out"
 	Nameless                string            // one with no mark
 	Lost                    string
-	Again, AgainMany        string
+	Slips, Again, AgainMany string
 	Times                   map[int]string
 	Ago                     agoWords
 }
@@ -697,8 +697,8 @@ var english = words{
 		Never:   "{stamp} never read",
 		Stamp:   "stamp",
 		Tag:     "tag",
-		Out:     "{name}{kind}: out, {why}, told {ago}.",
-		In:      "{name}{kind}: in, {read}.",
+		Out:     "{name}{kind}: out, {why}, told {ago}{slips}.",
+		In:      "{name}{kind}: in, {read}{slips}.",
 		Ring:    "Rings {mass} {unit}.",
 		Machine: "Machine {name}: {what}.",
 		Notes: map[string]string{
@@ -716,6 +716,7 @@ var english = words{
 		Nameless:  "one",
 		Lost:      "lost",
 		Again:     "{Nth} time {which} came loose: change the {noun} and look at the ring.",
+		Slips:     ", came loose {n} times",
 		AgainMany: "{Which} came loose {n} times: change the {noun} and look at the ring.",
 		Times:     map[int]string{2: "second", 3: "third", 4: "fourth"},
 		Ago: agoWords{
