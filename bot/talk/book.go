@@ -5,7 +5,9 @@ import (
 	"time"
 
 	"halfweight/parser"
+	"halfweight/rules"
 	"halfweight/rules/load"
+	"halfweight/rules/tables"
 )
 
 // Piece is one piece of the chat's gear of which more is kept than its kind: one
@@ -383,6 +385,11 @@ func (t *turn) completePiece(x *load.TieDown) bool {
 	if !owned(&p.Tie, x) {
 		t.say(PieceNote{*p, "differs", t.now})
 		t.r.Doubt = true
+		listed := *x
+		listed.Size, listed.SizeWord, listed.Grade, listed.Make, listed.Mark = p.Tie.Size, p.Tie.SizeWord, p.Tie.Grade, p.Tie.Make, p.Tie.Mark
+		if lim := tables.Federal(); rules.Credit(&listed, lim).Low < rules.Credit(x, lim).Low {
+			*x = listed // the lesser of the two
+		}
 	}
 	fill(x, &p.Tie)
 	for _, d := range p.Tie.State.Damage {

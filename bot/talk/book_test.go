@@ -92,6 +92,18 @@ func TestBook_loadCannotCountWhatIsOut(t *testing.T) {
 	}
 }
 
+// Told otherwise than listed, the lesser counts and no load is covered on it.
+func TestBook_toldOtherwiseThanListedTheLesserCounts(t *testing.T) {
+	for _, listed := range []string{"5/16 g70", "1/2 g70"} {
+		s, r := book(t, "gear chain 7 is "+listed, "14000 lb roller, lock bar in, chain 7 3/8 g70 front left direct, 3x 3/8 g70 direct")
+		l := s.load()
+		word := l.Articles[0].Ties[0].SizeWord
+		if word != "5/16" && word != "3/8" || word == "3/8" && listed == "5/16 g70" || r.Verdict == "covered" {
+			t.Errorf("listed as %s it is taken as %s, and the load is %s", listed, word, r.Verdict)
+		}
+	}
+}
+
 // One chain told twice is one chain.
 func TestBook_markedPieceIsOnALoadOnce(t *testing.T) {
 	s, _ := book(t, "14000 lb roller, chain 7 3/8 g70 front left direct, 3x 3/8 g70 direct", "chain 7 front left direct", "take off chain 7", "put chain 7 back on", "chain 7 rear right direct")
