@@ -46,6 +46,9 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if head >= to {
 		return false
 	}
+	if r.asksHold(from, to) {
+		return true
+	}
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
@@ -83,7 +86,7 @@ func (r *reader) strong(from, to int) bool {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " not for hire ", " on the hook if "} {
+	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " inspector says ", " officer says ", " cop says ", " trooper says ", " dot says ", " not for hire ", " on the hook if "} {
 		if strings.Contains(words, w) {
 			return true
 		}
@@ -186,6 +189,10 @@ func plainWords(text string) string {
 
 // question reads tokens from..to as a question.
 func (r *reader) question(from, to int) {
+	if r.asksHold(from, to) {
+		r.hold(from, to)
+		return
+	}
 	words, quoted := r.surfaceWords(from, to)
 	q := Ask{Words: quoted}
 	if r.wear(&q, from, to) {
@@ -294,6 +301,8 @@ func (q *Ask) topic(words string, w asking) string {
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	switch {
+	case w.whatIf && q.Change == nil && known != "":
+		return known // "what happens if I'm short"
 	case w.whatIf:
 		return "what if"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
@@ -330,8 +339,11 @@ func (q *Ask) topic(words string, w asking) string {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
-	if q.Topic == "unknown" && !r.known(from, to) {
-		return // nothing in it is a word of ours: not read
+	if q.Topic == "unknown" {
+		if !r.known(from, to) {
+			return // nothing in it is a word of ours: not read
+		}
+		q.Near = near(plainWords(q.Words))
 	}
 	end := to
 	if end < len(r.sig) && r.kindAt(end) == kAsk {

@@ -27,9 +27,20 @@ var Federal = Set{
 		{"aggregate", aggregate},
 		{"corners", corners},
 		{"ends", ends},
+		{"rating", rating},
 		{"number", number},
 		{"accessory", accessory},
 		{"articulation", articulation},
 		{"tensioner", tensioner},
+		{"guard", guard},
 	},
+}
+
+// Named is the set of that name; any other name, "" among them, is the federal
+// one.
+func Named(name string) Set {
+	if name == Canada.Name {
+		return Canada
+	}
+	return Federal
 }

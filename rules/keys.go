@@ -18,6 +18,7 @@ const (
 	AskChain     = "chain"        // what is the chain on that part, and how does it run?
 	AskDamage    = "damage"       // the measure of the hurt: Aside.Settle names it
 	AskShared    = "shared"       // which of the two articles does it hold?
+	AskGuard     = "guard"        // is there an edge guard under each?
 	AskTensioner = "tensioner"    // can it be tightened on the road?
 	AskLength    = "length"       // how long is it?
 	AskBlocked   = "blocked"      // does anything stop it from moving forward?
@@ -61,4 +62,5 @@ const (
 	RemarkHookNotGrade = "hook-not-grade"
 	RemarkLocksDiffer  = "locks-differ"
 	RemarkWeighIt      = "weigh-it"
+	RemarkMarked       = "marked"
 )

@@ -54,6 +54,7 @@ func (s *sheet) numberAsked() asked {
 		}
 	}
 	fewest, most := s.wanted()
+	fewest, most = max(fewest, s.lim.LeastTies), max(most, s.lim.LeastTies)
 	a := asked{applies: true, want: most, stand: stand{have: have, reason: reasonEnough}}
 	if most == many {
 		a.want = fewest

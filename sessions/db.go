@@ -3,9 +3,11 @@ package sessions
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -76,29 +78,28 @@ func (d *DB) WriteTo(w io.Writer) (n int64, err error) {
 // Look gives what is known of a chat and of one event of it.
 func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
-		c, err := readChat(tx, chat)
-		if err != nil {
-			return err
+		all := names(tx, chat)
+		if now := all[len(all)-1]; now != chat {
+			chat, s.MovedTo = now, now
 		}
-		if len(c.state) > 0 {
+		if c := readChat(tx, chat); len(c.state) > 0 {
 			s.State = bytes.Clone(c.state)
 		}
 		mark := tx.Bucket(bucketSeen).Get(seenKey(chat, event))
 		if mark == nil {
-			return s.spent(tx, chat, event)
+			s.spent(tx, all, event)
+			return nil
 		}
 		s.Seen = true
-		seen, err := parseSeen(mark)
-		if err != nil {
-			return err
+		if seen, err := parseSeen(mark); err == nil {
+			s.Bodies, _ = unpackBodies(tx.Bucket(bucketAnswer).Get(answerKey(chat, seen.seq)))
 		}
-		s.Bodies, err = unpackBodies(tx.Bucket(bucketAnswer).Get(answerKey(chat, seen.seq)))
-		return err
+		return nil
 	})
 	return s, err
 }
 
-// Log gives the records of a chat, oldest first.
+// Log gives the records of a chat in the order of their numbers.
 func (d *DB) Log(_ context.Context, chat string) (entries []Entry, err error) {
 	prefix := name(chat)
 	err = d.file.View(func(tx *bbolt.Tx) error {
@@ -111,33 +112,36 @@ func (d *DB) Log(_ context.Context, chat string) (entries []Entry, err error) {
 	return entries, err
 }
 
-// Commit stores a change. An event already seen keeps its first answer, and the
-// whole change is dropped.
+// Commit stores a change, under the name the chat goes by now. An event already
+// seen keeps its first answer, and the whole change is dropped.
 func (d *DB) Commit(ctx context.Context, c Change) error {
 	for _, s := range []string{c.Chat, c.Event, c.For} {
-		if len(s) > maxName {
-			return fmt.Errorf("the name %.40q... is longer than %d bytes", s, maxName)
+		if len(s) > MaxName {
+			return fmt.Errorf("the name %.40q... is longer than %d bytes", s, MaxName)
 		}
 	}
 	return d.commit(ctx, c.put)
 }
 
-func (c *Change) put(tx *bbolt.Tx) error {
+func (c Change) put(tx *bbolt.Tx) error {
+	all := names(tx, c.Chat)
+	c.Chat = all[len(all)-1]
 	seen, key := tx.Bucket(bucketSeen), seenKey(c.Chat, c.Event)
-	spent := spentKey(c.Chat, c.Event)
-	if seen.Get(key) != nil || tx.Bucket(bucketSpent).Get(spent[:]) != nil {
+	if _, spent := spentMark(tx, all, c.Event); spent || seen.Get(key) != nil {
 		return nil
 	}
-	chat, err := readChat(tx, c.Chat)
-	if err != nil {
-		return err
-	}
+	chat := readChat(tx, c.Chat)
 	if chat.seq == 0 {
-		chat.seq = lastWaiting(tx, c.Chat)
+		chat.seq = lastSeq(tx, c.Chat) // of the answer to a chat forgotten
 	}
 	chat.seq++
 	if c.Forget {
 		return c.forget(tx, chat.seq)
+	}
+	if c.Aside != nil {
+		if err := tx.Bucket(bucketAside).Put(asideKey(c.Chat, c.Event), c.Aside); err != nil {
+			return err
+		}
 	}
 	if len(c.State) > 0 {
 		chat.state = c.State
@@ -151,10 +155,8 @@ func (c *Change) put(tx *bbolt.Tx) error {
 	if err := tx.Bucket(bucketAnswer).Put(answerKey(c.Chat, chat.seq), packBodies(c.Bodies)); err != nil {
 		return err
 	}
-	for _, e := range c.Log {
-		if err := putOrDelete(tx.Bucket(bucketLog), logKey(c.Chat, e.N), e.Bytes); err != nil {
-			return err
-		}
+	if err := writeLog(tx, c.Chat, c.Log); err != nil {
+		return err
 	}
 	return c.queue(tx, chat.seq)
 }
@@ -164,18 +166,87 @@ func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 	if !c.Send {
 		return nil
 	}
+	put := func(n int, body []byte) error {
+		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), body))
+	}
 	for n, body := range c.Bodies {
-		row := outRecord(time.Time{}, 0, c.answers(), body)
-		if err := tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), row); err != nil {
+		if err := put(n, body); err != nil {
+			return err
+		}
+	}
+	over, err := c.supersede(tx, seq)
+	if err != nil || c.Rest == nil {
+		return err
+	}
+	for _, n := range over {
+		if err := put(n, c.Rest); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func putOrDelete(b *bbolt.Bucket, key, value []byte) error {
-	if value == nil {
-		return b.Delete(key)
+// writeLog writes records of a chat's log and takes those without bytes out of it.
+func writeLog(tx *bbolt.Tx, chat string, log []Entry) error {
+	b := tx.Bucket(bucketLog)
+	for _, e := range log {
+		key := logKey(chat, e.N)
+		if e.Bytes == nil {
+			if err := b.Delete(key); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := b.Put(key, e.Bytes); err != nil {
+			return err
+		}
 	}
-	return b.Put(key, value)
+	return nil
+}
+
+// supersede takes the rows of the earlier answer to For out of the outbox, and
+// gives the numbers of its bodies, sent or not, that Bodies leave over.
+func (c *Change) supersede(tx *bbolt.Tx, seq uint64) (over []int, err error) {
+	if c.For == "" {
+		return nil, nil
+	}
+	left := func(n int) {
+		if n >= len(c.Bodies) && !slices.Contains(over, n) {
+			over = append(over, n)
+		}
+	}
+	var old [][]byte
+	out, sent := tx.Bucket(bucketOut), tx.Bucket(bucketSent)
+	err = withPrefix(out, name(c.Chat), func(k, v []byte) error {
+		r, err := parseRow(k, v)
+		if err == nil && r.Event == c.For && r.Seq != seq {
+			old = append(old, bytes.Clone(k))
+			left(r.N)
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	prefix := sentKey(c.Chat, c.For)
+	withPrefix(sent, prefix, func(k, _ []byte) error {
+		if n := k[len(prefix):]; len(n) == 2 {
+			left(int(binary.BigEndian.Uint16(n)))
+		}
+		return nil
+	})
+	slices.Sort(over)
+	return over, deleteKeys(out, old)
+}
+
+// Aside gives all states that were put aside.
+func (d *DB) Aside(context.Context) (list []Aside, err error) {
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		return tx.Bucket(bucketAside).ForEach(func(k, v []byte) error {
+			chat, why, err := splitName(k)
+			list = append(list, Aside{chat, string(why), bytes.Clone(v)})
+			return err
+		})
+	})
+	return list, err
 }

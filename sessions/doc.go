@@ -18,11 +18,16 @@
 //	out     <chat> <seq> <n>       a body to send: not before, tries (4 bytes), <event>, the body
 //	sent    <chat> <event> <n>     the transport's own id of body n of the answer; swept with the event
 //	log     <chat> <seq>           a record of the chat, by its own number
-//	spent   a digest of <chat> <event>   time, the bodies of the answer to it: an event of a chat
-//	                               that was forgotten; swept when old
+//	moved   <chat>                 the name it goes by now
+//	aside   <chat> <why>           a state that could not be used; kept until the chat is forgotten
+//	spent   a digest of <chat> <event>   time, the bodies of the answer to it where none was to send:
+//	                               an event of a chat that was forgotten, or a move; swept when old
 //
-// A chat that is forgotten leaves no key and no record with its name, but for the
-// answer that says so while it waits in the outbox.
+// A chat that is forgotten leaves no key and no record with a name it had, but for
+// the answer that says so while it waits in the outbox.
+//
+// A bucket that came later is made where it is missing. That needs a new version
+// only where a program of the one before would do harm in not knowing it.
 //
 // A crash before the commit leaves nothing, and the event is delivered again; one
 // after it leaves the rows of the outbox, which are sent at the next start. Only

@@ -13,6 +13,7 @@ type Memory struct {
 	mu    sync.Mutex
 	chats map[string]*chat
 	spent map[[16]byte]answer // events of chats that were forgotten
+	moved map[string]string   // to the name they go by now
 }
 
 type chat struct {
@@ -22,6 +23,7 @@ type chat struct {
 	rows  []Row
 	sent  map[sentTo]string
 	log   map[uint64][]byte
+	aside map[string][]byte
 }
 
 type answer struct {
@@ -36,7 +38,26 @@ type sentTo struct {
 }
 
 func newChat() *chat {
-	return &chat{seen: map[string]answer{}, sent: map[sentTo]string{}, log: map[uint64][]byte{}}
+	return &chat{seen: map[string]answer{}, sent: map[sentTo]string{}, log: map[uint64][]byte{}, aside: map[string][]byte{}}
+}
+
+// names are those a chat has had from this one on; the last is its present one.
+func (m *Memory) names(name string) []string {
+	list := []string{name}
+	for to, ok := m.moved[name]; ok; to, ok = m.moved[to] {
+		list = append(list, to)
+	}
+	return list
+}
+
+// before are all names that a chat had before this one.
+func (m *Memory) before(name string) (list []string) {
+	for from := range m.moved {
+		if names := m.names(from); names[len(names)-1] == name {
+			list = append(list, from)
+		}
+	}
+	return list
 }
 
 // Look gives what is known of a chat and of one event of it. The bytes must not
@@ -44,18 +65,24 @@ func newChat() *chat {
 func (m *Memory) Look(_ context.Context, name, event string) (Snapshot, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	a, seen := m.spent[spentKey(name, event)]
-	c := m.chats[name]
-	if c == nil {
-		return Snapshot{Seen: seen, Bodies: a.bodies}, nil
+	names := m.names(name)
+	s := Snapshot{}
+	if now := names[len(names)-1]; now != name {
+		name, s.MovedTo = now, now
 	}
-	if known, ok := c.seen[event]; ok {
-		a, seen = known, true
+	if c := m.chats[name]; c != nil {
+		a, seen := c.seen[event]
+		s.State, s.Seen, s.Bodies = c.state, seen, a.bodies
 	}
-	return Snapshot{State: c.state, Seen: seen, Bodies: a.bodies}, nil
+	for _, known := range names {
+		if a, spent := m.spent[spentKey(known, event)]; spent && !s.Seen {
+			s.Seen, s.Bodies = true, a.bodies
+		}
+	}
+	return s, nil
 }
 
-// Log gives the records of a chat, oldest first.
+// Log gives the records of a chat in the order of their numbers.
 func (m *Memory) Log(_ context.Context, name string) (entries []Entry, err error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -67,14 +94,18 @@ func (m *Memory) Log(_ context.Context, name string) (entries []Entry, err error
 	return entries, nil
 }
 
-// Commit stores a change. An event already seen keeps its first answer, and the
-// whole change is dropped.
+// Commit stores a change, under the name the chat goes by now. An event already
+// seen keeps its first answer, and the whole change is dropped.
 func (m *Memory) Commit(_ context.Context, ch Change) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if _, spent := m.spent[spentKey(ch.Chat, ch.Event)]; spent {
-		return nil
+	names := m.names(ch.Chat)
+	for _, known := range names {
+		if _, spent := m.spent[spentKey(known, ch.Event)]; spent {
+			return nil
+		}
 	}
+	ch.Chat = names[len(names)-1]
 	c := m.chats[ch.Chat]
 	if c == nil {
 		if m.chats == nil {
@@ -89,6 +120,9 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 	if c.seq == 0 {
 		c.seq = c.lastRow()
 	}
+	if ch.Aside != nil {
+		c.aside[ch.Event] = ch.Aside
+	}
 	c.seq++
 	if ch.Forget {
 		m.forget(&ch, c)
@@ -98,20 +132,35 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 	if len(ch.State) > 0 {
 		c.state = ch.State
 	}
-	for _, e := range ch.Log {
-		if c.log[e.N] = e.Bytes; e.Bytes == nil {
-			delete(c.log, e.N)
-		}
-	}
+	c.write(ch.Log)
 	c.queue(&ch)
 	return nil
 }
 
+// write writes records of the log and takes those without bytes out of it.
+func (c *chat) write(log []Entry) {
+	for _, e := range log {
+		if c.log[e.N] = e.Bytes; e.Bytes == nil {
+			delete(c.log, e.N)
+		}
+	}
+}
+
 // queue puts the bodies into the outbox, where they are to be sent.
 func (c *chat) queue(ch *Change) {
-	if ch.Send {
-		for n, body := range ch.Bodies {
-			c.rows = append(c.rows, Row{Chat: ch.Chat, Seq: c.seq, N: n, Event: ch.answers(), Body: body})
+	if !ch.Send {
+		return
+	}
+	put := func(n int, body []byte) {
+		c.rows = append(c.rows, Row{Chat: ch.Chat, Seq: c.seq, N: n, Event: ch.answers(), Body: body})
+	}
+	over := c.supersede(ch)
+	for n, body := range ch.Bodies {
+		put(n, body)
+	}
+	for _, n := range over {
+		if ch.Rest != nil {
+			put(n, ch.Rest)
 		}
 	}
 }
@@ -124,21 +173,69 @@ func (c *chat) lastRow() uint64 {
 	return 0
 }
 
-// forget leaves the marks of a chat's events and the answer to this one.
+// forget leaves the marks of a chat's events and moves, under all names it had,
+// and the answer to this event.
 func (m *Memory) forget(ch *Change, c *chat) {
 	if m.spent == nil {
 		m.spent = map[[16]byte]answer{}
 	}
-	for event, a := range c.seen {
-		m.spent[spentKey(ch.Chat, event)] = answer{at: a.at}
+	before := m.before(ch.Chat)
+	for _, name := range append(before, ch.Chat) {
+		for event, a := range c.seen {
+			m.spent[spentKey(name, event)] = answer{at: a.at}
+		}
+		m.spent[spentKey(name, ch.Event)] = answer{ch.At, ch.kept()}
 	}
-	m.spent[spentKey(ch.Chat, ch.Event)] = answer{ch.At, ch.Bodies}
+	for _, name := range before {
+		m.spent[moveKey(Move{From: name, To: m.moved[name]})] = answer{at: ch.At}
+	}
+	for _, name := range before {
+		delete(m.moved, name)
+	}
 	ch.For = ""
 	left := newChat()
 	left.seq = c.seq
 	left.queue(ch)
 	left.seq = 0
 	m.chats[ch.Chat] = left
+}
+
+// supersede takes the rows of the earlier answer to For out of the outbox, and
+// gives the numbers of its bodies, sent or not, that Bodies leave over.
+func (c *chat) supersede(ch *Change) (over []int) {
+	if ch.For == "" {
+		return nil
+	}
+	left := func(n int) {
+		if n >= len(ch.Bodies) && !slices.Contains(over, n) {
+			over = append(over, n)
+		}
+	}
+	c.rows = slices.DeleteFunc(c.rows, func(r Row) bool {
+		if r.Event == ch.For {
+			left(r.N)
+		}
+		return r.Event == ch.For
+	})
+	for at := range c.sent {
+		if at.event == ch.For {
+			left(at.n)
+		}
+	}
+	slices.Sort(over)
+	return over
+}
+
+// Aside gives all states that were put aside.
+func (m *Memory) Aside(context.Context) (list []Aside, err error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for name, c := range m.chats {
+		for why, state := range c.aside {
+			list = append(list, Aside{name, why, state})
+		}
+	}
+	return list, nil
 }
 
 // Waiting names the chats that have rows in the outbox.
@@ -175,16 +272,16 @@ func (m *Memory) row(r Row) (c *chat, at int) {
 }
 
 // Sent removes a row that was sent and keeps the id it was sent under, "" for
-// none.
+// none. A row that went meanwhile has its id kept too: what is sent in its place
+// is to replace it.
 func (m *Memory) Sent(_ context.Context, r Row, id string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	c, at := m.row(r)
-	if at < 0 {
-		return nil // moved or dropped meanwhile
+	if at >= 0 {
+		c.rows = slices.Delete(c.rows, at, at+1)
 	}
-	c.rows = slices.Delete(c.rows, at, at+1)
-	if id != "" && c.seq > 0 {
+	if id != "" && c != nil && c.seq > 0 { // else forgotten: that was the last of it
 		c.sent[sentTo{r.Event, r.N}] = id
 	}
 	return nil
@@ -211,42 +308,59 @@ func (m *Memory) Drop(_ context.Context, name string) error {
 	return nil
 }
 
-// Move gives all that is known of one chat to another name. A name that already
-// has a state keeps it; what was answered under the old name counts as older.
-func (m *Memory) Move(_ context.Context, from, to string) error {
+// Move gives all that is known of one chat to another name, and what comes under
+// the old name later goes to the new one. What was answered under the old name
+// counts as older. Where that was sent is not taken along: the transport's ids
+// are the old chat's own. No row of either may be on its way. A chat that moved
+// before, or nobody heard of, is left alone.
+func (m *Memory) Move(_ context.Context, mv Move) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	was, is := m.chats[from], m.chats[to]
-	if was == nil || from == to || was.seq == 0 && len(was.rows) == 0 {
+	was, is := m.chats[mv.From], m.chats[mv.To]
+	if mv.From == mv.To || m.moved[mv.From] != "" {
 		return nil
+	}
+	if _, spent := m.spent[moveKey(mv)]; spent && (was == nil || was.lastRow() == 0 && was.seq == 0) {
+		return nil // told again: that chat was forgotten
+	}
+	if m.moved == nil {
+		m.moved = map[string]string{}
+	}
+	delete(m.moved, mv.To)
+	m.moved[mv.From] = mv.To
+	if was == nil || was.seq == 0 && len(was.rows) == 0 {
+		return nil // nothing is known under it yet; what still comes is for the new name
 	}
 	known := was.seq > 0 || is != nil && is.seq > 0
 	if is == nil {
 		is = newChat()
-		m.chats[to] = is
+		m.chats[mv.To] = is
 	}
 	was.seq, is.seq = max(was.seq, was.lastRow()), max(is.seq, is.lastRow())
 	for i := range is.rows {
 		is.rows[i].Seq += was.seq
 	}
 	for i := range was.rows {
-		was.rows[i].Chat = to
+		was.rows[i].Chat = mv.To
 	}
 	if is.seq += was.seq; !known {
 		is.seq = 0
 	}
 	is.rows = append(was.rows, is.rows...)
-	for event, a := range was.seen {
-		is.seen[event] = a
-	}
-	for at, id := range was.sent {
-		is.sent[at] = id
+	maps.Copy(is.seen, was.seen)
+	maps.Copy(is.aside, was.aside)
+	if mv.Aside != nil {
+		is.aside[mv.From] = mv.Aside
 	}
 	if is.state == nil {
 		is.state = was.state
 		maps.Copy(is.log, was.log)
 	}
-	delete(m.chats, from)
+	if len(mv.State) > 0 {
+		is.state = mv.State
+	}
+	is.write(mv.Log)
+	delete(m.chats, mv.From)
 	return nil
 }
 

@@ -6,7 +6,10 @@ import "time"
 type Snapshot struct {
 	State  []byte   // as last committed; nil for a chat not heard of
 	Seen   bool     // the event was committed before
-	Bodies [][]byte // what it was answered with then
+	Bodies [][]byte // what it was answered with then; none where that cannot be read any more
+	// MovedTo is the name the chat goes by now; "" where it is this one. All else
+	// here is known of it under that name.
+	MovedTo string
 }
 
 // Change is all that one event changes, committed whole or not at all.
@@ -20,11 +23,16 @@ type Change struct {
 	// For is the event whose answer is replaced in the chat by what is sent; ""
 	// is Event, whose answer stands by itself.
 	For string
-	Log []Entry // records of the chat that are written or, without bytes, taken out
-	// Forget puts all of the chat out of the store, State and Log with it. What is
-	// left is that its events were seen, under marks that name neither the chat nor
-	// them, so that one delivered again brings nothing back; and the answer to this
-	// one, which should tell nothing of the chat.
+	// Rest is sent in the place of each message of the answer to For that Bodies
+	// leave over; nil leaves those as they are.
+	Rest  []byte
+	Aside []byte  // a state that cannot be used, kept for who looks after the store
+	Log   []Entry // records of the chat that are written or, without bytes, taken out
+	// Forget puts all of the chat out of the store, State, Aside and Log with it, and
+	// the names it had before. What is left is that its events were seen, under marks
+	// that name neither the chat nor them, so that one delivered again brings nothing
+	// back; and the answer to this one, which should tell nothing of the chat: in the
+	// outbox until it is sent, or in the mark where nothing is to send.
 	Forget bool
 }
 
@@ -32,6 +40,22 @@ type Change struct {
 type Entry struct {
 	N     uint64
 	Bytes []byte
+}
+
+// Move gives all that is known of one chat to another name. The log of From goes
+// along where To has no state, and is else put out.
+type Move struct {
+	From, To string
+	State    []byte  // the chat's from now on; nil is the one To has, or else the one From has
+	Aside    []byte  // a state that goes out of use by it, as in Change
+	Log      []Entry // records of the chat that are written by it, as in Change
+}
+
+// Aside is a state that was put aside.
+type Aside struct {
+	Chat  string
+	Why   string // the event, or the name of the chat before, that it was put aside at
+	State []byte
 }
 
 // answers is the event whose answer the bodies are.

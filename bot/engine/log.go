@@ -5,13 +5,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"log/slog"
+	"slices"
 
 	"halfweight/bot/talk"
 	"halfweight/sessions"
 )
 
-// past reads the loads that a chat put away, oldest first. A record that cannot be
-// read is left out: it must not keep the chat from its answers.
+// past reads the loads that a chat put away, oldest first; of a chat that had two
+// names they are not numbered so. A record that cannot be read is left out: it must
+// not keep the chat from its answers.
 func (e *Engine) past(ctx context.Context, chat string) ([]talk.Past, error) {
 	entries, err := e.store.Log(ctx, chat)
 	if err != nil {
@@ -26,7 +28,21 @@ func (e *Engine) past(ctx context.Context, chat string) ([]talk.Past, error) {
 		}
 		list = append(list, p)
 	}
+	slices.SortStableFunc(list, func(a, b talk.Past) int { return a.At.Compare(b.At) })
 	return list, nil
+}
+
+// lastLogged is the number of the last record of a chat's log: where a chat begins
+// anew, its records go on from there.
+func (e *Engine) lastLogged(ctx context.Context, chat string) (uint64, error) {
+	entries, err := e.store.Log(ctx, chat)
+	if err != nil {
+		return 0, fmt.Errorf("read the log of chat %q: %w", chat, err)
+	}
+	if len(entries) == 0 {
+		return 0, nil
+	}
+	return entries[len(entries)-1].N, nil
 }
 
 // records are the past loads as they are stored.

@@ -28,7 +28,7 @@ func (p *page) answer(r talk.Reply) {
 	p.ask(r)
 	p.turn()
 	if slices.ContainsFunc(r.Says, judges) {
-		p.say(p.w.Caution)
+		p.say(p.law.Caution)
 	}
 }
 
@@ -75,9 +75,9 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Done:
 		p.done(s, r)
 	case talk.Cannot:
-		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)))
+		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)), "of", p.ofName(s.Words))
 	case talk.Plain:
-		p.topic(s.Topic, r)
+		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
 		p.rating(s.Count)
 	case talk.Compare:
@@ -102,7 +102,17 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.history(s)
 	case talk.Offer:
 		p.offer(s)
+	case talk.Hold:
+		p.hold(s)
+	case talk.InForce:
+		p.inForce(r.House)
+	case talk.More:
+		p.text = append(p.text, s.Text...)
 	case talk.Help:
+		if s.Short {
+			p.say(p.w.HelpShort)
+			return
+		}
 		p.lines(p.w.Help)
 	}
 }
@@ -132,7 +142,13 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 	case what == "checked" && !d.Rolling:
 		what = "checked parked"
 	}
-	p.say(p.w.Done[what], "words", plain(d.Words, 60), "mass", p.down(d.Mass), "next", miles(d.Next), "left", miles(d.Next-d.Miles))
+	p.say(p.w.Done[what], "words", plain(d.Words, 60), "mass", p.down(d.Mass), "next", p.road(d.Next), "left", p.road(d.Next-d.Miles))
+	switch what {
+	case "rules":
+		p.inForce(r.House)
+	case "house":
+		p.houseRules(r.House)
+	}
 }
 
 // with is what is told of a tie-down's binder in the gear list.
@@ -173,5 +189,5 @@ func (p *page) when(s talk.When) {
 	case s.Due:
 		phrase = p.w.When.Now
 	}
-	p.say(phrase, "next", miles(s.Next), "left", miles(s.Next-s.Miles))
+	p.say(phrase, "next", p.road(s.Next), "left", p.road(s.Next-s.Miles))
 }

@@ -266,7 +266,7 @@ func (p *page) offer(o talk.Offer) {
 	for _, x := range []struct {
 		key string
 		n   int
-	}{{"gear", o.Gear}, {"pieces", o.Pieces}, {"machines", o.Machines}, {"loads", o.Loads}} {
+	}{{"gear", o.Gear}, {"pieces", o.Pieces}, {"machines", o.Machines}, {"loads", o.Loads}, {"house", o.House}} {
 		switch {
 		case x.n == 1:
 			parts = append(parts, w.Parts[x.key][0])
@@ -277,8 +277,18 @@ func (p *page) offer(o talk.Offer) {
 	if o.Ring > 0 {
 		parts = append(parts, p.filled(w.Parts["ring"][0], "mass", p.down(o.Ring)))
 	}
+	if o.Rules != "" {
+		parts = append(parts, filled(w.Parts["rules"][0], "name", o.Rules))
+	}
 	if len(parts) == 0 {
 		parts = append(parts, w.Nothing)
 	}
-	p.line(w.Offer, "ago", p.ago(o.Now, o.At), "parts", p.w.list(parts))
+	law := w.Law
+	if o.NoRules {
+		law = ""
+	}
+	p.line(w.Offer, "rules", law, "ago", p.ago(o.Now, o.At), "parts", p.w.list(parts))
+	if o.Fewer {
+		p.line(w.Fewer)
+	}
 }

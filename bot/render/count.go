@@ -254,7 +254,7 @@ func (p *page) overInstead(c *rules.Count) string {
 		return ""
 	}
 	t := c.Mends[0].Tie
-	each := rules.Credit(&t, tables.Federal()).Weaker
+	each := rules.Credit(&t, p.lim).Weaker
 	if each == 0 {
 		return ""
 	}

@@ -75,7 +75,7 @@ func usualChain(word string, size load.Length) load.TieDown {
 // direct, 5 with 5,400 binders".
 func (p *page) takes(need load.Mass, t load.TieDown, least int, way load.Route) string {
 	t.Route = way
-	in := rules.Credit(&t, tables.Federal())
+	in := rules.Credit(&t, p.lim)
 	n := max(least, int(ceil(need, in.Low)))
 	s := filled(p.w.Need.Takes, "n", strconv.Itoa(n), "way", p.w.Do.Ways[way])
 	if weak := max(least, int(ceil(need, in.Weaker))); weak > n {

@@ -154,7 +154,7 @@ type steps struct {
 }
 
 func (s *steps) add(topics, phrase string, args ...string) {
-	said := filled(phrase, args...)
+	said := capital(s.page.filled(phrase, args...))
 	s.all = append(s.all, said)
 	if s.about == "" {
 		return

@@ -21,7 +21,11 @@ type words struct {
 	AskOne       string            // a question about one of several articles
 	Bends, Moves string            // what is left to ask of a kind too vague
 
-	LookAgain, TextMe, Caution string
+	LookAgain, TextMe string
+	Laws              map[string]lawWords // by the set's name
+	Half, Percent     string              // share of the weight
+
+	House houseWords
 
 	Look lookWords
 	Need needWords
@@ -36,9 +40,30 @@ type words struct {
 	Cannot map[string]string // by why it was not
 	Help   []string
 
+	HelpShort string // for a carrier's HELP
+
+	MoreCount, MoreWord string // how the rest of a brief reply is had
+
 	Stands map[string]string // how the load in hand stands, by its verdict
 
-	WhatIf, OnlyAsked, NoTopic, WithBinder string
+	WhatIf, OnlyAsked, NoTopic, Nearest, WithBinder string
+	Hold                                            holdWords
+}
+
+// lawWords speak of the rules in force.
+type lawWords struct {
+	Name           string // "the federal minimum"
+	Caution, Brief string // the caution, and its short form
+	Mile, Miles    string
+	InForce        []string
+}
+
+// houseWords speak of the crew's own rules.
+type houseWords struct {
+	Rules           map[string]string // by kind
+	None, List, One string
+	Met             string
+	Only            map[string]string // only a house rule leaves it short: by how it stands by law alone
 }
 
 // lookWords list what was taken for granted as things to go and look at.
@@ -83,7 +108,8 @@ type recordWords struct {
 	Past, More, NoPast          string
 	How, Stood                  map[string]string
 	Article, Held, HeldOne      string
-	Offer, Nothing              string
+	Offer, Nothing, Law, Fewer  string
+	NoRoom                      string               // the record is too long for the transport
 	Parts                       map[string][2]string // one, several
 }
 
@@ -154,6 +180,7 @@ type doWords struct {
 
 // countWords make the count.
 type countWords struct {
+	Brief, GoodUpTo                        string // the sum alone
 	Needs, Weight                          string // the second beside another verdict than adds up
 	NeedsOnly, NoTies, Bare                string
 	NoWeight, NoCredit                     string
@@ -290,6 +317,8 @@ var english = words{
 		},
 	},
 	Count: countWords{
+		Brief:     "Needs {need}, has {has}.",
+		GoodUpTo:  "Has {has}: good up to {good} {unit}.",
 		Needs:     "Needs {need}. Has {has}{list}.",
 		Weight:    "Weight: needs {need}, has {has}{list}.",
 		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
@@ -341,6 +370,9 @@ var english = words{
 		Why: map[string]string{
 			"no edge guard":      "on steel with no edge guard",
 			"holds two articles": "holds two things at once",
+			"a strap":            "against your house rule",
+			"grade too low":      "grade below your house rule",
+			"grade not read":     "grade not read, your house rule asks one",
 			"knot":               "a knot in it",
 		},
 		Mend: map[string]string{
@@ -417,19 +449,21 @@ var english = words{
 		"weight/from gear":       {Say: "Weighs {weight} {unit}, from your list of machines."},
 		"weight/weight not told": {Say: "No weight told: what holds it is good up to {good} {unit}."},
 
-		"aggregate/covers":                                {Say: "Needs {need}, half of its weight. Has {has}."},
-		"aggregate/less than half the weight":             {Head: "nothing counts", Say: "Needs {need}, half of its weight. Has {has}."},
-		"aggregate/nothing on it":                         {Head: "nothing holds it", Say: "Needs {need}, half of its weight. Nothing holds it."},
-		"aggregate/no tie-down told":                      {Say: "Needs {need}, half of its weight. No tie-down told yet."},
+		"aggregate/covers":                                {Say: "Needs {need}, {share} of its weight. Has {has}."},
+		"aggregate/less than half the weight":             {Head: "nothing counts", Say: "Needs {need}, {share} of its weight. Has {has}."},
+		"aggregate/nothing on it":                         {Head: "nothing holds it", Say: "Needs {need}, {share} of its weight. Nothing holds it."},
+		"aggregate/no tie-down told":                      {Say: "Needs {need}, {share} of its weight. No tie-down told yet."},
 		"aggregate/weight not told":                       {Say: "No weight told. Has {has}: good up to {good} {unit}."},
-		"aggregate/not with the commonest weaker binders": {Say: "Needs {need}, half of its weight. Has {has} with binders as strong as the chain, {weaker} with the commonest weaker ones."},
-		"aggregate/could be enough":                       {Say: "Needs {need}, half of its weight. Has {has} on what is told, and may have more."},
-		"aggregate/not at both ends of the weight":        {Say: "Needs {low} to {need}, half of its weight. Has {has}."},
+		"aggregate/not with the commonest weaker binders": {Say: "Needs {need}, {share} of its weight. Has {has} with binders as strong as the chain, {weaker} with the commonest weaker ones."},
+		"aggregate/could be enough":                       {Say: "Needs {need}, {share} of its weight. Has {has} on what is told, and may have more."},
+		"aggregate/not at both ends of the weight":        {Say: "Needs {low} to {need}, {share} of its weight. Has {has}."},
 
 		"corners/enough":                           {Say: "Corners {have} of {want}."},
 		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
 		"corners/none at the front":                {Head: "no corner held at the front", Say: "Corners: none held at the front."},
 		"corners/none at the rear":                 {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
+		"corners/too few at the front":             {Head: "fewer than {each end} at the front", Say: "Corners: {each end} asked for at the front."},
+		"corners/too few at the rear":              {Head: "fewer than {each end} at the rear", Say: "Corners: {each end} asked for at the rear."},
 		"corners/nothing on it":                    {Say: "Corners 0 of {want}."},
 		"corners/place not told":                   {Say: "Corners: {want} asked for, not told where they hold."},
 		"corners/no tie-down told":                 {Say: "Corners: {want} asked for, no tie-down told yet."},
@@ -444,6 +478,8 @@ var english = words{
 		"ends/too few":                          {Head: "{have} of {want} at the ends", Say: "Ends {have} of {want}."},
 		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
 		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
+		"ends/too few at the front":             {Head: "fewer than {each end} at the front", Say: "{each end} asked for at each end."},
+		"ends/too few at the rear":              {Head: "fewer than {each end} at the rear", Say: "{each end} asked for at each end."},
 		"ends/nothing on it":                    {Say: "One asked for at each end: nothing holds it."},
 		"ends/place not told":                   {Say: "One asked for at each end: not told where they hold."},
 		"ends/no tie-down told":                 {Say: "One asked for at each end: no tie-down told yet."},
@@ -467,6 +503,14 @@ var english = words{
 		"number/damage not measured":              {Say: "By its length {want}. Has {have}, and one hurt and not measured."},
 		"number/one holds two articles":           {Say: "By its length {want}. Has {have}, and one that holds two things."},
 		"number/number not told":                  {Say: "By its length {want}. Has {have} or more."},
+
+		"rating/rated":           {Say: "Each corner rated {least hold} or more."},
+		"rating/rated less":      {Head: "{have} of {want} corners rated {least hold}", Say: "Each of the {want} to be rated {least hold} or more: {have} are."},
+		"rating/rating not told": {Say: "Each of the {want} to be rated {least hold} or more: not told of all."},
+
+		"guard/guarded":             {Say: "Edge guards on."},
+		"guard/no edge guard":       {Head: "no edge guard", Say: "An edge guard asked for under each strap."},
+		"guard/edge guard not told": {Say: "An edge guard asked for under each strap: not told."},
 
 		"accessory/tied":                      {Say: "{part}{down} tied."},
 		"accessory/held with another part":    {Say: "{part} held with it."},
@@ -535,6 +579,7 @@ var english = words{
 		"hook-not-grade": "A stamp on a hook or binder is not the chain's. Look along the links.",
 		"locks-differ":   "An inspector may still want a chain over the {part}.",
 		"states-differ":  "A state or a permit may ask for more.",
+		"marked":         "Every chain, strap, binder and hook must bear its mark there: one without counts for nothing.",
 		"weigh-it":       "Weigh it, or read the plate.",
 	},
 	Questions: map[string]questionWords{
@@ -557,6 +602,7 @@ var english = words{
 		"damage/width":     {"the strap's width", "How wide is the strap?", ""},
 		"damage/grade":     {"the chain's grade", "What grade do the links of that chain say?", ""},
 		"damage/size":      {"the chain's size", "What size is the chain?", ""},
+		"guard":            {"edge guards", "Is there an edge guard under each strap?", ""},
 		"shared":           {"which one it holds", "Which of the two does it hold?", ""},
 		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
 		"length":           {"the length", "How long is it along the trailer?", ""},
@@ -579,9 +625,38 @@ var english = words{
 	Bends:  "Does it bend in the middle?",
 	Moves:  "What is it? Does anything on it move by itself?",
 
-	LookAgain: "Look again inside {first} miles.",
+	LookAgain: "Look again inside {first} {miles}.",
 	TextMe:    "Text me what you add.",
-	Caution:   "Federal minimum on your word, not a go-ahead.",
+	Half:      "half",
+	Percent:   " percent",
+	Laws: map[string]lawWords{
+		"federal": {
+			Name: "the federal minimum", Caution: "Federal minimum on your word, not a go-ahead.", Brief: "Fed minimum on your word, not a go-ahead.", Mile: "mile", Miles: "miles",
+			InForce: []string{"Counting by the United States' federal minimum, 49 CFR 393.100 to 393.136. RULES CANADA changes that."},
+		},
+		"canada": {
+			Name: "NSC 10", Caution: "NSC 10 minimum on your word, not a go-ahead.", Brief: "NSC 10 minimum on your word, not a go-ahead.", Mile: "kilometre", Miles: "kilometres",
+			InForce: []string{
+				"Counting by NSC Standard 10, the Canadian code, so far as I have read it: half the weight; over 4,500 kg four corners, each rated 2,268 kg (5,000 lb) or more; gear without a mark counts for nothing; look at 80 km, then every 240 km or {hours} hours.",
+				"A direct tie-down counts half here too: one reading of the Code gives more, and I have no text of it that settles that.",
+				"Provinces add to it: ask yours. RULES US changes back.",
+			},
+		},
+	},
+	House: houseWords{
+		Rules: map[string]string{
+			"need": "{n} percent of the weight", "ties": "{n} tie-downs on each", "ends": "{n} at each end", "webbing": "no straps on machines",
+			"grade": "chain of grade {n} or better", "rating": "corners rated {mass} {unit} or more", "guards": "an edge guard under every strap",
+		},
+		None: "No house rules. They only tighten. Text one like: house rule 60 percent / house rule two and two / house rule no straps on machines",
+		List: "House rules, beside the law:", One: "{n}. {rule}.",
+		Met: "House rules met too.",
+		Only: map[string]string{
+			"covered":   "By your house rules only: by {law} alone it adds up.",
+			"fix":       "By your house rules: by {law} alone it adds up, with something to mend.",
+			"unsettled": "By your house rules: by {law} alone it is not settled.",
+		},
+	},
 
 	Look: lookWords{
 		Go:        "Go look: {list}.",
@@ -593,7 +668,7 @@ var english = words{
 		EdgeGuard: "an edge guard where a strap or rope bears on steel",
 	},
 	Need: needWords{
-		Half:     "{what}: needs {need}, half its weight.",
+		Half:     "{what}: needs {need}, {share} of its weight.",
 		NoWeight: "{what}: tie-downs for half its weight. Tell me the weight.",
 		Usual:    "{kinds}: {takes}.",
 		Takes:    "{n}{way}",
@@ -659,8 +734,8 @@ var english = words{
 		Stock:      "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
-		Half:     "Half of the weight must be covered: {need} (49 CFR 393.106(d)).",
-		NoWeight: "Half of the weight must be covered (49 CFR 393.106(d)).",
+		Half:     "{share} of the weight must be covered: {need} ({aggregate}).",
+		NoWeight: "{share} of the weight must be covered ({aggregate}).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
@@ -741,16 +816,20 @@ var english = words{
 		Article: "{name}, {weight}",
 		Held:    "{n} tie-downs",
 		HeldOne: "1 tie-down",
-		Offer:   "A record of mine, written {ago}: {parts}. Read back, it takes the place of this chat's gear, machines, trailer, units and past loads. The load in hand stays.",
+		Offer:   "A record of mine, written {ago}: {parts}. Read back, it takes the place of this chat's gear, machines, trailer, units{rules} and past loads. The load in hand stays.",
+		Law:     ", rules",
+		Fewer:   "CAREFUL: its rules are not yours now, and may ask less of a load.",
+		NoRoom:  "That record is too long for text messages. Text EXPORT on Telegram or at the console: there it comes whole.",
 		Nothing: "empty",
 		Parts: map[string][2]string{
 			"gear": {"1 kind of gear", "{n} kinds of gear"}, "pieces": {"1 single piece", "{n} single pieces"}, "machines": {"1 machine", "{n} machines"},
 			"ring": {"rings {mass} {unit}", ""}, "loads": {"1 past load", "{n} past loads"},
+			"house": {"1 house rule", "{n} house rules"}, "rules": {"rules {name}", ""},
 		},
 	},
 	When: whenWords{
-		Before: "Before you roll. Then inside the first {first} miles, then every {each} miles, {hours} hours or change of duty, whichever is first (49 CFR 392.9(b)).",
-		Next:   "By mile {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
+		Before: "Before you roll. Then inside the first {first} {miles}, then every {each} {miles}, {hours} hours or change of duty, whichever is first ({checks}).",
+		Next:   "By {mile} {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
 		Now:    "Now: pull over where there is room and look at it.",
 	},
 	Done: map[string]string{
@@ -770,16 +849,20 @@ var english = words{
 		"anchor":            "Noted: rings rated {mass} {unit}. Every later tie-down is held to that.",
 		"units":             "Figures in {unit} from now on.",
 		"forgotten":         "Forgotten: load, gear, machines, trailer and past loads. I know nothing of this chat any more.",
-		"rolling":           "Look again by mile {next}.",
+		"rolling":           "Look again by {mile} {next}.",
 		"rolling short":     "SHORT: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling unsettled": "NOT SETTLED: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. If you are moving, pull over.",
 		"stopped":           "Walk round it: tight, sound, nothing moved? Then text: checked",
-		"checked":           "Noted. Next look by mile {next}, or sooner if {hours} hours pass or your duty changes.",
+		"checked":           "Noted. Next look by {mile} {next}, or sooner if {hours} hours pass or your duty changes.",
 		"checked parked":    "Noted: looked at.",
-		"at":                "Next look by mile {next}, {left} on.",
+		"at":                "Next look by {mile} {next}, {left} on.",
 		"due":               "Look at it now: pull over where there is room.",
 		"delivered":         "Delivered. Trip closed.",
+		"quiet":             "Stopped: no more texts from this number. START to go on.",
+		"speaks":            "On again. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"rules":             "Changed.",
+		"house":             "Noted.",
 	},
 	Cannot: map[string]string{
 		"no load":          "No load in hand. Text me one: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
@@ -792,6 +875,8 @@ var english = words{
 		"record broken":    "That begins like a record of mine and is not whole, or was changed. Nothing changed. Text EXPORT again and send that back as it is, best as a file.",
 		"record foreign":   "That is no record of mine. Nothing changed. Text EXPORT for one that I can read back.",
 		"record later":     "That record was written by a later bot than this. Nothing changed.",
+		"record loosens":   "That record has a house rule that asks less than the law. Nothing changed: nothing of it was read back.",
+		"record rules":     "That record has a rule I don't know, one twice, or one that no load could meet. Nothing changed: nothing of it was read back.",
 		"record too long":  "That is longer than any record of mine. Nothing changed.",
 		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",
 		"gear fewer":       "Your list holds fewer than that: {words}. Nothing changed.",
@@ -807,16 +892,27 @@ var english = words{
 		"not words":        "I read words only, not a {name}. Text me the load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"words only":       "I read the words only, not the {name}.",
 		"too fast":         "That is more than I can take at once. This one is not counted, and none of the next minute: wait, then send it again.",
-		"not kept":         "Nothing kept yet to show.",
+		"hold no weight":   "How many g is a share of the weight, and none was told{of}. What does it weigh? Text: it weighs 14000",
+		"house which":      "I can't make a house rule of {words}. Text one like: house rule 60 percent / at least 6 tie-downs / two and two / grade 70 or better / each 6600 / no straps on machines / edge guards always",
+		"house loosens":    "{words} asks no more than {law} does. House rules only tighten. Nothing changed.",
+		"house reach":      "No load could meet {words}. Nothing changed.",
+		"house none":       "No such house rule is kept: {words}. HOUSE RULES shows them.",
+		"no more":          "That was all of it.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
+		"state lost":       "I can't read any more what this chat told me: load, gear and all. It is kept aside for whoever looks after me. Nothing is counted on it, nor is this message. Tell me the load again from the start, and the gear. To have it deleted: forget me",
+		"see above":        "(see above)",
 	},
+	MoreCount: "MORE for the count.",
+	MoreWord:  "MORE",
+	HelpShort: "halfweight counts tie-downs against the federal minimum. Text a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct. MORE for the rest of a reply, STOP to stop.",
 	Help: []string{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
+		"By mechanics, how many g: hold / hold rubber on wet steel, chains at 45, 30 out",
 		"Yours: gear 6x 3/8 g70 / gear chain 7 is 3/8 g70 / chain 7 is bent / trailer d-rings 6600 / machine 12 is a 14000 lb roller",
 		"Kept: gear / history / export / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
@@ -831,8 +927,11 @@ var english = words{
 		"short":     "Your load is short. Text: what do I need",
 		"unsettled": "Your load is not settled yet. Text: what do I need",
 	},
+	Hold: englishHold,
+
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
+	Nearest:    "Nearest I can answer: {list}.",
 	WithBinder: " with {rating} binders",
 }

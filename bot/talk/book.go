@@ -109,7 +109,7 @@ func (s *State) putPiece(id int, p *Piece) {
 }
 
 // unfit says whether a piece is not to be used: lost, or hurt so that the rules
-// set it aside.
+// set it aside; the federal ones, for the list outlasts a trip under others.
 func unfit(x *load.TieDown) bool {
 	if x.State.Gone == "lost" {
 		return true
@@ -119,7 +119,7 @@ func unfit(x *load.TieDown) bool {
 	}
 	hurt := *x
 	hurt.State = load.State{Damage: x.State.Damage}
-	aside := wear(hurt).Aside
+	aside := wear(hurt, rules.Federal).Aside
 	return aside != nil && !aside.Counts || x.Material == ""
 }
 

@@ -154,7 +154,7 @@ func TestPast_editedMessageWritesInPlaceOfWhatItWrote(t *testing.T) {
 
 func TestPast_oldestGoWhereThereAreTooMany(t *testing.T) {
 	s, _ := book(t, "14000 lb roller")
-	s.Logged = mostPast
+	s.Logged = MostPast
 	_, r := Step(s, Event{ID: "n", Text: "new load"}, noon)
 	want(t, "records", []any{len(r.Log), r.Log[1].N, r.Log[1].Past == nil}, []any{2, uint64(1), true})
 }

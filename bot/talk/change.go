@@ -80,7 +80,7 @@ func (t *turn) changeNothing(c *parser.Change) {
 		like.State.Damage = c.Edit.Damage
 		t.complete(&like)
 		t.answered = true
-		t.say(wear(like))
+		t.say(wear(like, t.s.law()))
 		return
 	}
 	if t.mendUnmarked(c) {

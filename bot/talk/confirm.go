@@ -52,6 +52,7 @@ func (t *turn) confirmed(c *Confirm) bool {
 func (t *turn) forget() {
 	t.did = true
 	t.s = State{V: version}
+	t.inForce()
 	t.load, t.edits = t.s.load(), nil
 	t.r.Units = t.s.units()
 	t.say(Done{What: "forgotten"})

@@ -21,6 +21,8 @@ func (t *turn) house(h *parser.House) {
 		}
 		t.r.Units = t.s.units()
 		t.say(Done{What: "units", Words: t.r.Units})
+	case "rules":
+		t.rulesOf(h.Arg)
 	case "help":
 		t.answered = true
 		t.say(Help{Topic: h.Arg})
@@ -33,7 +35,11 @@ func (t *turn) house(h *parser.House) {
 		t.export()
 	default: // more
 		t.answered = true
-		t.cannot("not kept")
+		if t.s.Rest == "" {
+			t.cannot("no more")
+			return
+		}
+		t.say(More{Text: t.s.Rest})
 	}
 }
 

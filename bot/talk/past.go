@@ -9,8 +9,8 @@ import (
 	"halfweight/rules/load"
 )
 
-// mostPast is how many past loads of a chat are kept.
-const mostPast = 200
+// MostPast is how many past loads of a chat are kept, by their numbers.
+const MostPast = 200
 
 // Past is one load that was put away, as it stood then. It is kept in the log and
 // not in the state.
@@ -53,7 +53,7 @@ func (t *turn) putAway(turn *Turn) {
 		return
 	}
 	past := Past{V: version, At: t.now, How: "replaced", Load: was}
-	past.Verdict = string(rules.Evaluate(was, rules.Federal).Verdict)
+	past.Verdict = string(rules.Evaluate(was, t.set).Verdict)
 	if t.openBefore && past.Verdict != string(rules.VerdictShort) {
 		past.Verdict = string(rules.VerdictUnsettled)
 	}
@@ -72,8 +72,8 @@ func (t *turn) putAway(turn *Turn) {
 	t.s.Logged++
 	turn.Past = t.s.Logged
 	t.r.Log = append(t.r.Log, PastRecord{t.s.Logged, &past})
-	if t.s.Logged > mostPast {
-		t.r.Log = append(t.r.Log, PastRecord{N: t.s.Logged - mostPast})
+	if t.s.Logged > MostPast {
+		t.r.Log = append(t.r.Log, PastRecord{N: t.s.Logged - MostPast})
 	}
 }
 
@@ -102,7 +102,7 @@ func (t *turn) history() {
 	}
 	if len(t.load.Articles) > 0 {
 		h.Load = &t.load
-		h.Verdict = t.capped(rules.Evaluate(t.load, rules.Federal).Verdict)
+		h.Verdict = t.capped(rules.Evaluate(t.load, t.set).Verdict)
 	} else {
 		h.Told, h.Earlier = nil, false
 	}

@@ -31,18 +31,22 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 		}
 		for _, x := range q.Ties {
 			t.complete(&x)
-			t.say(wear(x))
+			t.say(wear(x, t.s.law()))
 		}
 	case "what if":
 		t.whatIf(q)
 	case "need", "why":
+		if q.Topic == "why" && t.held != nil && aboutOf(q.Words) == "" {
+			t.hold(t.held, true)
+			return
+		}
 		t.onLoad(q, report)
 	case "when":
 		t.say(t.when())
 	case "hold":
-		t.cannot("not kept")
+		t.hold(&q.Hold, false)
 	default:
-		t.say(Plain{Topic: q.Topic})
+		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
 }
 
@@ -62,7 +66,7 @@ func (t *turn) rate(q *parser.Ask) {
 		t.cannot("how many of what")
 		return
 	}
-	t.say(rating(ties))
+	t.say(t.rating(ties))
 }
 
 // pieces are the tie-downs asked about, as many of each as were told.
@@ -77,14 +81,16 @@ func pieces(q *parser.Ask) []load.TieDown {
 }
 
 // rating judges tie-downs as those of an article of untold kind and weight.
-func rating(ties []load.TieDown) Rating {
-	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, rules.Federal)
+func (t *turn) rating(ties []load.TieDown) Rating { return rating(ties, t.s.law()) }
+
+func rating(ties []load.TieDown, law rules.Set) Rating {
+	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, law)
 	return Rating{Count: &report.Articles[0]}
 }
 
 // wear says how a tie-down with the damage told is taken.
-func wear(x load.TieDown) Wear {
-	r := rating([]load.TieDown{x})
+func wear(x load.TieDown, law rules.Set) Wear {
+	r := rating([]load.TieDown{x}, law)
 	w := Wear{Tie: x}
 	if len(r.Count.SetAside) > 0 {
 		w.Aside = &r.Count.SetAside[0]
@@ -110,14 +116,14 @@ func (t *turn) howMany(q *parser.Ask) {
 		return
 	}
 	art.Ties = nil
-	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal).Articles[0]
+	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set).Articles[0]
 	h := HowMany{Tie: tie, Weight: art.Weight, Need: count.NeedHigh}
 	for _, l := range q.Lines {
 		if l.Told {
 			h.Have += l.Count
 		}
 	}
-	lim := rules.Federal.Limits()
+	lim := t.set.Limits()
 	direct, over := tie, tie
 	direct.Route, over.Route = load.Direct, load.Over
 	d, o := rules.Credit(&direct, lim), rules.Credit(&over, lim)
@@ -126,7 +132,7 @@ func (t *turn) howMany(q *parser.Ask) {
 	if d.Weaker < d.Low {
 		h.WeakDirect, h.WeakOver = takesSoMany(h.Need, d.Weaker), takesSoMany(h.Need, o.Weaker)
 	}
-	r := rating([]load.TieDown{tie})
+	r := t.rating([]load.TieDown{tie})
 	if len(r.Count.Lines) > 0 {
 		h.Rating = &r.Count.Lines[0]
 	}
@@ -186,7 +192,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		}
 	}
 	if len(trial.edits) > 0 {
-		report := rules.Evaluate(trial.load, rules.Federal)
+		report := rules.Evaluate(trial.load, t.set)
 		t.say(WhatIf{Report: &report})
 	} else if !slices.ContainsFunc(trial.r.Says, func(s Say) bool { _, cannot := s.(Cannot); return cannot }) {
 		t.cannot("no such tie-down")
@@ -203,7 +209,7 @@ func (t *turn) onLoad(q *parser.Ask, report *rules.Report) {
 		}
 		t.inUnits(&art.Weight)
 		art.Ties = pieces(q)
-		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal)
+		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set)
 		t.say(Need{Report: &asked})
 		return
 	}

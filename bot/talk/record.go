@@ -3,6 +3,7 @@ package talk
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"slices"
 	"strings"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"halfweight/parser"
+	"halfweight/rules"
 	"halfweight/rules/load"
 )
 
@@ -17,15 +19,19 @@ import (
 // micrograms and lengths nanometres, as everywhere in the program, so that what is
 // read back is what was told.
 type Record struct {
-	Halfweight int        `json:"halfweight"` // form of the record; what tells it from other JSON
-	At         time.Time  `json:"at"`
-	Units      string     `json:"units"`
-	Gear       []GearRow  `json:"gear"`
-	Pieces     []Piece    `json:"pieces"`
-	Ring       load.Mass  `json:"ring"`
-	Machines   []Machine  `json:"machines"`
-	Load       *load.Load `json:"load"` // in hand; it is not read back
-	Past       []Past     `json:"past"`
+	Halfweight int       `json:"halfweight"` // form of the record; what tells it from other JSON
+	At         time.Time `json:"at"`
+	Units      string    `json:"units"`
+	Rules      string    `json:"rules"` // name of the set in force; "" for the federal one
+	// House are the crew's own rules. Where there is no list of them, not even an
+	// empty one, neither they nor Rules are read back: those of the chat stay.
+	House    []rules.House `json:"house"`
+	Gear     []GearRow     `json:"gear"`
+	Pieces   []Piece       `json:"pieces"`
+	Ring     load.Mass     `json:"ring"`
+	Machines []Machine     `json:"machines"`
+	Load     *load.Load    `json:"load"` // in hand; it is not read back
+	Past     []Past        `json:"past"`
 }
 
 // recordVersion is the form of Record. Fields are only added.
@@ -49,6 +55,10 @@ type Offer struct {
 	Now                           time.Time
 	Gear, Pieces, Machines, Loads int
 	Ring                          load.Mass
+	Rules                         string // name of the set; "" for the federal one
+	NoRules                       bool   // it has none, not even the law's: the chat's stay
+	House                         int    // rules of the crew's own
+	Fewer                         bool   // less would be asked of a load than now: another set, or a house rule that goes
 }
 
 // export answers with all that is kept of the chat. The past loads are asked for
@@ -57,7 +67,7 @@ func (t *turn) export() {
 	t.answered = true
 	t.r.Recall = true
 	r := Record{
-		Halfweight: recordVersion, At: t.now, Units: t.s.units(), Gear: notNil(t.s.Gear), Pieces: notNil(slices.Clone(t.s.Pieces)),
+		Halfweight: recordVersion, At: t.now, Units: t.s.units(), Rules: t.s.Rules, House: notNil(t.s.House), Gear: notNil(t.s.Gear), Pieces: notNil(slices.Clone(t.s.Pieces)),
 		Ring: t.s.Ring, Machines: notNil(t.s.Machines), Past: notNil(t.past),
 	}
 	for i := range r.Pieces {
@@ -109,7 +119,39 @@ func readRecord(text string) (r Record, why string) {
 	if d.Decode(&r) != nil || !sane(text) || !r.sound() {
 		return r, "record broken"
 	}
-	return r, ""
+	return r, r.lawful()
+}
+
+// lawful says why the rules of a record cannot be put in force; "" where they can.
+func (r *Record) lawful() (why string) {
+	set := rules.Named(r.Rules)
+	if r.Rules != "" && (set.Name != r.Rules || r.Rules == rules.Federal.Name) {
+		return "record rules"
+	}
+	kinds := map[string]bool{}
+	for _, h := range r.House {
+		switch err := set.Tightens(h); {
+		case errors.Is(err, rules.ErrLoosens):
+			return "record loosens"
+		case err != nil || kinds[h.Kind]:
+			return "record rules"
+		}
+		kinds[h.Kind] = true
+	}
+	return ""
+}
+
+// asksFewer says whether the rules of a record ask less in some way than those in
+// force.
+func (r *Record) asksFewer(s *State) bool {
+	if r.House == nil {
+		return false
+	}
+	return r.Rules != s.Rules || slices.ContainsFunc(s.House, func(now rules.House) bool {
+		return !slices.ContainsFunc(r.House, func(h rules.House) bool {
+			return h.Kind == now.Kind && h.Percent >= now.Percent && h.Count >= now.Count && h.Mass >= now.Mass
+		})
+	})
 }
 
 // sane says whether every word and figure of a record is one that a message could
@@ -137,7 +179,7 @@ func sane(text string) bool {
 
 // sound says whether what the record holds hangs together.
 func (r *Record) sound() bool {
-	if r.Units != "lb" && r.Units != "kg" || len(r.Past) > mostPast {
+	if r.Units != "lb" && r.Units != "kg" || len(r.Past) > MostPast {
 		return false
 	}
 	for i := range r.Gear {
@@ -207,23 +249,28 @@ func (t *turn) offer(text, event string) {
 	r.Load = nil
 	t.confirm(Confirm{Do: "restore", Event: event, Record: &r})
 	t.r.Verdict = verdictAnswer
-	t.say(Offer{At: r.At, Now: t.now, Gear: len(r.Gear), Pieces: len(r.Pieces), Machines: len(r.Machines), Ring: r.Ring, Loads: len(r.Past)})
+	t.say(Offer{At: r.At, Now: t.now, Gear: len(r.Gear), Pieces: len(r.Pieces), Machines: len(r.Machines), Ring: r.Ring, Loads: len(r.Past),
+		Rules: r.Rules, House: len(r.House), NoRules: r.House == nil, Fewer: r.asksFewer(&t.s)})
 }
 
-// restore puts a record in the place of the chat's gear, machines, trailer, units
-// and past loads: all of it in one change. The load in hand stays.
+// restore puts a record in the place of the chat's gear, machines, trailer, units,
+// rules and past loads: all of it in one change. The load in hand stays.
 func (t *turn) restore(r *Record) {
 	t.did = true
 	s := &t.s
 	if s.Units = ""; r.Units == "kg" {
 		s.Units = "kg"
 	}
+	if r.House != nil {
+		s.Rules, s.House = r.Rules, slices.Clone(r.House)
+		t.inForce()
+	}
 	s.Gear, s.Ring, s.Machines = r.Gear, r.Ring, r.Machines
 	s.Pieces = slices.Clone(r.Pieces)
 	for i := range s.Pieces {
 		s.Pieces[i].ID, s.Pieces[i].Of = t.newID(), 0
 	}
-	for n := s.Logged; n > 0 && n+mostPast > s.Logged; n-- {
+	for n := s.Logged; n > 0 && n+MostPast > s.Logged; n-- {
 		t.r.Log = append(t.r.Log, PastRecord{N: n})
 	}
 	for i := range r.Past {

@@ -3,6 +3,8 @@ package talk
 import (
 	"time"
 
+	"halfweight/parser"
+	"halfweight/rules"
 	"halfweight/rules/load"
 )
 
@@ -31,11 +33,31 @@ type State struct {
 
 	Confirm *Confirm `json:"confirm,omitempty"` // waits for a word
 
+	Rules string        `json:"rules,omitempty"` // name of the set in force; "" for the federal one
+	House []rules.House `json:"house,omitempty"` // the crew's own, that tighten it
+
 	Asked *Question `json:"asked,omitempty"` // the one open question
 	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
 	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
 	Last  string    `json:"last,omitzero"`   // the event of the last message read
+	Quiet bool      `json:"quiet,omitzero"`  // told to stop: nothing is said until told to start
+	Rest  string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
+	Parts []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+
+	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
+	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count
+}
+
+// Later says whether a later program wrote a state: what its fields mean is not
+// known.
+func (s *State) Later() bool { return s.V > version }
+
+// Blank says whether a state holds nothing that was told: no load now or before,
+// no gear, no trip, no rules.
+func (s *State) Blank() bool {
+	return len(s.Turns) == 0 && len(s.Base.Articles) == 0 && len(s.Gear) == 0 && len(s.Machines) == 0 &&
+		s.Ring == 0 && s.Trip == (Trip{}) && len(s.Pieces) == 0 && s.Logged == 0 && s.Rules == "" && len(s.House) == 0
 }
 
 // Turn is what one event changed, resolved: its words are for history alone, so

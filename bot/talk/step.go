@@ -28,6 +28,8 @@ type Event struct {
 	First   bool   // with Edits: that message did not come here before
 	Pressed string // the event whose reply carried the button pressed; "" for none
 	Past    []Past // the past loads, oldest first, where Reply.Recall asked for them
+	Keyword string // "stop", "start" or "help": the whole message is a carrier's word
+	Part    Part   // the text is one part of a message split on the way
 	Other   string // what came beside the text or in place of it: "picture"; "" for nothing
 }
 
@@ -49,7 +51,10 @@ const (
 // Step is what one message does: the state after it and the reply. It answers
 // every input and does not change s. now is used for what is due on the road.
 func Step(s State, e Event, now time.Time) (State, Reply) {
-	if IsRecord(e.Text) {
+	if e.Keyword != "" || s.Quiet {
+		return stepKeyword(s, e)
+	}
+	if e.Part.Of <= 1 && IsRecord(e.Text) {
 		return stepRecord(s, e, now)
 	}
 	if len(e.Text) > parser.MaxLength {
@@ -58,6 +63,14 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 			r.Unread = []parser.Span{{Text: firstOf(e.Text, quoted)}}
 			return s, r
 		}
+	}
+	if e.Part.Of > 1 {
+		var whole bool
+		if s, e.Text, whole = s.join(e.Part, e.Text, now); !whole {
+			return s, Reply{Text: e.Text, Verdict: verdictDone, Rules: s.Rules, House: s.House, Units: s.units(), Silent: true}
+		}
+		e.Part = Part{}
+		return Step(s, e, now)
 	}
 	if strings.TrimSpace(e.Text) == "" {
 		if e.Other != "" {
@@ -83,9 +96,9 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 
 // stepRecord is Step with a record, or other JSON.
 func stepRecord(s State, e Event, now time.Time) (State, Reply) {
-	s.V, s.Confirm = version, nil
-	t := turn{s: s, now: now, msg: &parser.Message{Text: e.Text}, load: s.load()}
-	t.r = Reply{Text: e.Text, Units: s.units()}
+	s.V, s.Confirm, s.Held = version, nil, nil
+	t := turn{s: s, now: now, msg: &parser.Message{Text: e.Text}, set: s.set(), load: s.load()}
+	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units()}
 	t.offer(e.Text, e.message())
 	t.s.Last = e.message()
 	if len(t.load.Articles) > 0 && t.r.Verdict == verdictAnswer {
@@ -96,7 +109,7 @@ func stepRecord(s State, e Event, now time.Time) (State, Reply) {
 
 // refused is the reply to a message that was not read.
 func refused(s *State, text string, why Cannot) Reply {
-	return Reply{Text: text, Verdict: verdictUnread, Units: s.units(), Says: []Say{why}}
+	return Reply{Text: text, Verdict: verdictUnread, Rules: s.Rules, House: s.House, Units: s.units(), Says: []Say{why}}
 }
 
 func firstOf(s string, n int) string {
@@ -120,6 +133,7 @@ func (s *State) units() string {
 type turn struct {
 	s    State
 	now  time.Time
+	set  rules.Set // in force
 	msg  *parser.Message
 	load load.Load // as it stands
 	past []Past
@@ -138,8 +152,9 @@ type turn struct {
 	lost     bool // it told something of a load and none is in hand
 	asks     []parser.Ask
 	road     []parser.Road
-	taken    *Which // of this message
-	added    bool   // tie-downs are told as added
+	taken    *Which       // of this message
+	held     *parser.Hold // the question of hold that the last message was
+	added    bool         // tie-downs are told as added
 
 	event      string // of the message
 	openBefore bool   // State.Open before it
@@ -148,8 +163,9 @@ type turn struct {
 // stepMessage is Step with the message read.
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
-	t := turn{s: s, now: now, msg: &msg, load: s.load(), past: e.Past, event: e.message(), openBefore: s.Open}
-	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
+	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load(), past: e.Past, event: e.message(), openBefore: s.Open, held: s.Held}
+	t.s.Held = nil
+	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
 	c := s.Confirm
@@ -212,6 +228,8 @@ func (t *turn) do(act parser.Act) {
 		t.gear(&act)
 	case parser.House:
 		t.house(&act)
+	case parser.HouseRule:
+		t.houseRule(&act)
 	case parser.Ask:
 		t.asks = append(t.asks, act)
 	case parser.Road:
@@ -314,7 +332,7 @@ func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSp
 
 // conclude judges the load, answers what was asked and picks the one question.
 func (t *turn) conclude(event string) {
-	report := rules.Evaluate(t.load, rules.Federal)
+	report := rules.Evaluate(t.load, t.set)
 	inHand := len(t.load.Articles) > 0
 	t.unread(inHand)
 	if len(t.edits) > 0 {
@@ -328,6 +346,9 @@ func (t *turn) conclude(event string) {
 		stands = t.capped(report.Verdict)
 	}
 	for i := range t.asks {
+		if t.asks[i].Topic == "hold" && t.holdsLater(i) {
+			continue
+		}
 		t.ask(&t.asks[i], &report)
 	}
 	for i := range t.road {
@@ -336,7 +357,7 @@ func (t *turn) conclude(event string) {
 	switch {
 	case t.touched && inHand:
 		t.r.Verdict = stands
-		t.r.Report = &report
+		t.r.Report, t.r.ByLaw = &report, t.byLaw(&report)
 		t.r.Assumed = t.assumed()
 		t.question(&report, event)
 	case t.touched:
@@ -379,7 +400,7 @@ func (t *turn) unread(inHand bool) {
 // standing is how the load in hand stands, by the words of the messages before.
 func (t *turn) standing() string {
 	t.r.Doubt = t.s.Open
-	v := t.capped(rules.Evaluate(t.load, rules.Federal).Verdict)
+	v := t.capped(rules.Evaluate(t.load, t.set).Verdict)
 	t.r.Doubt = false
 	return v
 }
