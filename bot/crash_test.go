@@ -290,9 +290,9 @@ func (tr *truth) upTo(t *testing.T, n int) {
 	}
 }
 
-var events = regexp.MustCompile(`"(event|last)":"[^"]*"`)
+var events = regexp.MustCompile(`"(event|last|at|read)":"[^"]*"`)
 
-// withoutEvents is a state without the transport's ids.
+// withoutEvents is a state without the transport's ids and the times.
 func withoutEvents(state []byte) string { return string(events.ReplaceAll(state, []byte(`"$1":""`))) }
 
 // inspect opens what a killed program left: the file hangs together, and the

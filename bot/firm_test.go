@@ -38,7 +38,7 @@ func TestServe_strangerToAGroupSeesNothingOfIts(t *testing.T) {
 	third := []api.Chat{api.Private(9), api.Group(6)} // by himself, and in a group of his own
 	for _, chat := range third {
 		at := chat.ID
-		for _, text := range []string{"gear", "why", "what do I need", "history", "export", "undo", "front left tight again", "make the last two over", "machine 12, 4x 3/8 g70 direct", "delivered", "forget me"} {
+		for _, text := range []string{"gear", "why", "what do I need", "history", "export", "undo", "front left tight again", "make the last two over", "machine 12, 4x 3/8 g70 direct", "delivered", "forget me", "yes"} {
 			n := len(s.In(at)) + 1
 			s.Update("message", s.Message(chat, "@"+api.Name+" "+text, api.M{
 				"from":             api.M{"id": 9, "is_bot": false, "first_name": "C"},
@@ -87,6 +87,7 @@ func TestServe_stateOfNoUseStopsNobody(t *testing.T) {
 				t.Errorf("put aside is %s", aside)
 			}
 			s.ask(1, "forget me")
+			want(t, s.ask(1, "yes"), "Forgotten")
 			if aside := s.fromSocket("/aside"); aside != "" {
 				t.Errorf("forgotten, it is kept: %s", aside)
 			}

@@ -36,6 +36,8 @@ var menu = []telegram.Command{
 	{Name: "undo", Sends: "undo", About: "Take back the last change"},
 	{Name: "check", Sends: "when do I check next", About: "When to look at the tie-downs next"},
 	{Name: "gear", Sends: "gear", About: "Your chains, straps and binders"},
+	{Name: "history", Sends: "history", About: "What was told and hauled before"},
+	{Name: "export", Sends: "export", About: "All that is kept of this chat, as a file"},
 	{Name: "forget_me", Sends: "forget me", About: "Delete what this chat told"},
 }
 

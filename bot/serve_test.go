@@ -354,6 +354,50 @@ func TestServe_pictureIsAnsweredKindly(t *testing.T) {
 	}
 }
 
+func TestServe_recordGoesOutAsAFileAndComesBack(t *testing.T) {
+	s := serving(t, nil)
+	s.ask(1, "gear 6x 3/8 g70 with 9200 binders")
+	s.ask(1, "chain 7 is bent")
+	s.ask(1, rollerWithLock)
+	s.ask(1, "delivered")
+	out := s.ask(1, "export")
+	want(t, out, "All I hold of this chat")
+	if !strings.HasPrefix(out.File, `{"halfweight":1,`) || strings.Contains(out.Text, "{") {
+		t.Fatalf("the record came as %q, beside %q", out.File, out.Text)
+	}
+	asked := s.ask(1, "forget me")
+	n := len(s.In(1))
+	s.Press(api.Private(1), asked.ID, asked.Buttons[0])
+	want(t, s.replies(1, n+1)[n], "Forgotten")
+
+	n = len(s.In(1))
+	s.SayFile(api.Private(1), "halfweight.json", out.File[:len(out.File)/2])
+	want(t, s.replies(1, n+1)[n], "not whole", "Nothing changed")
+	s.SayFile(api.Private(1), "notes.txt", out.File)
+	want(t, s.replies(1, n+2)[n+1], "not a file")
+	s.SayFile(api.Private(1), "halfweight.json", out.File)
+	offer := s.replies(1, n+3)[n+2]
+	want(t, offer, "1 kind of gear", "1 single piece", "1 past load", "Read it back?")
+	if len(offer.Buttons) != 2 {
+		t.Errorf("the buttons are %v", offer.Buttons)
+	}
+	want(t, s.ask(1, "yes"), "Read back")
+	want(t, s.ask(1, "gear"), "6 chains 3/8 g70 with 9,200 binders", "Chain 7: out, bent")
+	want(t, s.ask(1, "history"), "delivered: roller, 14,000 lb")
+
+	// A record of many loads is longer than a message can be.
+	for range 12 {
+		s.ask(1, rollerWithLock)
+	}
+	long := s.ask(1, "export")
+	if len(long.File) < 2*4096 {
+		t.Fatalf("the record is %d bytes long", len(long.File))
+	}
+	n = len(s.In(1))
+	s.SayFile(api.Private(1), "halfweight.json", long.File)
+	want(t, s.replies(1, n+1)[n], "12 past loads")
+}
+
 func TestServe_groupThatBecomesASupergroupKeepsItsLoad(t *testing.T) {
 	s := serving(t, nil)
 	crew, is := api.Group(5), api.Chat{ID: -100200, Type: "supergroup"}

@@ -41,6 +41,9 @@ loop:
 			if m, ok := materials[t.word]; ok {
 				c.Ref.Like.Material = m.material
 			}
+			if len(t.tags) == 1 {
+				c.Ref.Like.Tag = t.tags[0]
+			}
 			if t.plural && c.Ref.Which == It {
 				c.Ref.Which = All
 			}
@@ -95,6 +98,7 @@ func (r *reader) attribute(i int) bool {
 		return r.gradeIs(i)
 	}
 	be, who := -1, false
+	var tags []string
 	for k := i; k < len(r.sig) && be < 0; k++ {
 		switch t := r.t(k); t.kind {
 		case kDet, kOf:
@@ -119,6 +123,9 @@ func (r *reader) attribute(i int) bool {
 				return false
 			}
 			c.Ref.Like.Material, who = m.material, true
+			if tags = t.tags; len(tags) > 0 && !r.kindAt(k+1).in(kBe) {
+				return false
+			}
 		case kSize:
 			c.Ref.Like.Size, c.Ref.Like.SizeWord = t.size, t.word
 		case kBe:
@@ -154,7 +161,9 @@ func (r *reader) attribute(i int) bool {
 		return false
 	}
 	r.ownAll(i, len(r.sig), OwnFact)
-	r.acts = append(r.acts, c)
+	for _, c := range eachTag(c, tags) {
+		r.acts = append(r.acts, c)
+	}
 	return true
 }
 

@@ -39,7 +39,7 @@ func breakdown(cs []*clause) []*clause {
 // totalOf says how many of the clauses that follow make up a total told by its
 // material only; 0 where it is none.
 func (head *clause) totalOf(cs []*clause) int {
-	if !head.told || head.tie.Size != 0 || head.tie.Mark != 0 || head.tie.Grade.Reading != load.NotRead || head.routes > 0 || len(head.places) > 0 {
+	if !head.told || len(head.tags) > 0 || head.tie.Size != 0 || head.tie.Mark != 0 || head.tie.Grade.Reading != load.NotRead || head.routes > 0 || len(head.places) > 0 {
 		return 0
 	}
 	for n := range cs {
@@ -109,9 +109,10 @@ func (head *clause) split(out, subs []*clause) []*clause {
 		add(subs, true) // "3/8 g70 chains: 4 direct, 2 over": the head only names the kind
 	case exact > 0 && !head.one && head.partsInto(subs[:exact]):
 		share(subs[:exact])
+		head.shareTags(subs[:exact])
 		add(subs[:exact], true)
 		add(subs[exact:], false)
-	case head.told && pieces(subs) < head.count && (subs[0].ofThem || head.routes == 0 && len(head.places) == 0):
+	case head.told && len(head.tags) == 0 && pieces(subs) < head.count && (subs[0].ofThem || head.routes == 0 && len(head.places) == 0):
 		// some of them: the rest stay as told
 		rest := *head
 		rest.count -= pieces(subs)
@@ -131,6 +132,16 @@ func (head *clause) split(out, subs []*clause) []*clause {
 		}
 	}
 	return out
+}
+
+// shareTags gives the pieces of a clause of marked ones their marks, in the order
+// told.
+func (head *clause) shareTags(subs []*clause) {
+	tags := head.tags
+	for _, s := range subs {
+		n := min(s.pieces(), len(tags))
+		s.tags, tags = tags[:n], tags[n:]
+	}
 }
 
 // take lays routes and places that were told with no count over the head, where

@@ -9,6 +9,7 @@ type clause struct {
 	plural  bool // told in the plural
 	named   bool // material, size or grade was told
 	tie     load.TieDown
+	tags    []string // the crew's marks of its pieces; their number is the count
 	places  []load.Place
 	routes  int    // different routes told; more than one leaves it untold
 	late    bool   // its kind was told behind its place: of the clauses before it too

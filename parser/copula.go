@@ -25,7 +25,7 @@ func (r *reader) copula(i, from, to int) {
 		s.ref.Which = All
 	}
 	r.take(start, end)
-	r.changes = append(r.changes, Change{Ref: s.ref, Edit: Edit{Set: set}})
+	r.changes = append(r.changes, eachTag(Change{Ref: s.ref, Edit: Edit{Set: set}}, s.tags)...)
 }
 
 // copulaSubject is what stands before the verb at i, and its first token.
@@ -69,6 +69,9 @@ func (r *reader) copulaFacts(i, to int) (set load.TieDown, end int, ok bool) {
 			m, known := materials[t.word]
 			if !known {
 				return set, end, ok
+			}
+			if len(t.tags) == 1 {
+				set.Tag, ok = t.tags[0], true // "front left is chain 7"
 			}
 			if m.grade.Reading != load.NotRead {
 				set.Grade, ok = m.grade, true

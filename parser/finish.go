@@ -154,6 +154,11 @@ func (r *reader) settle(a *article) {
 		r.unweigh(a)
 	}
 	a.clauses = breakdown(a.clauses)
+	for _, c := range a.clauses {
+		if n := len(c.tags); n > 0 {
+			c.count, c.told = n, true // "chain 7 on each corner" is one chain
+		}
+	}
 	total := 0
 	for _, c := range a.clauses {
 		total += max(c.count, 1)
@@ -188,6 +193,9 @@ func (r *reader) settle(a *article) {
 		place := c.where()
 		for k := 0; k < c.count; k++ {
 			p := t
+			if k < len(c.tags) {
+				p.Tag = c.tags[k]
+			}
 			p.State.Damage = append([]load.Damage(nil), t.State.Damage...)
 			p.Place = place(k)
 			total--
@@ -258,7 +266,7 @@ func (a *article) onPart(c *clause) bool {
 		return false
 	}
 	on := c.places[len(c.places)-1].On
-	if on == "" || on == "joint" || c.tie.Size != 0 || c.tie.Mark != 0 || c.tie.Grade.Reading == load.Read || c.tie.State.Tight == load.No || len(c.tie.State.Damage) > 0 || c.tie.Tensioner.Has == load.No {
+	if on == "" || on == "joint" || len(c.tags) > 0 || c.tie.Size != 0 || c.tie.Mark != 0 || c.tie.Grade.Reading == load.Read || c.tie.State.Tight == load.No || len(c.tie.State.Damage) > 0 || c.tie.Tensioner.Has == load.No {
 		return false
 	}
 	for k := range a.Parts {

@@ -63,17 +63,35 @@ func (r *reader) gear(i int) int {
 		r.own(k, OwnFact)
 		k++
 	}
-	lines, ties, _ := r.within(k).ties()
+	if k < len(r.sig) && len(r.t(k).tags) > 0 {
+		if r.gearMark(k, do) {
+			return len(r.sig)
+		}
+		r.t(i).owner = ""
+		return i
+	}
+	sub := r.within(k)
+	lines, ties, _ := sub.ties()
 	if len(lines) == 0 {
 		r.t(i).owner = ""
 		return i
 	}
 	r.acts = append(r.acts, Gear{Do: do, Lines: lines, Ties: ties})
+	for _, act := range sub.acts {
+		if c, ok := act.(Change); ok {
+			r.acts = append(r.acts, c) // "gear 6x 3/8 g70, chain 7 is bent"
+		}
+	}
 	return len(r.sig)
 }
 
 // trailer reads "trailer d-rings 6600".
 func (r *reader) trailer(i int) int {
+	if r.rest(i + 1) {
+		r.ownAll(i, len(r.sig), OwnFact)
+		r.acts = append(r.acts, Gear{Do: "show"}) // its rings stand in the list
+		return len(r.sig)
+	}
 	for k := i + 1; k < len(r.sig); k++ {
 		switch r.kindAt(k) {
 		case kMass, kBig:

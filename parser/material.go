@@ -25,6 +25,9 @@ func (r *reader) sized(i int) {
 		return
 	}
 	c := r.open()
+	if len(c.tags) > 0 && (c.routes > 0 || len(c.places) > 0) && r.brokeSince(i) {
+		c = r.fresh() // "chain 7 front left direct, 3/8 g70 over"
+	}
 	if c.tie.Size != 0 && c.tie.Size != t.size {
 		c = r.fresh()
 	} else if c.tie.Size == t.size && c.told && r.timesAhead(i+1) {
@@ -135,6 +138,10 @@ func (r *reader) material(i int) {
 		r.winchLine(i)
 		return
 	}
+	if len(t.tags) > 0 {
+		r.markedPieces(i)
+		return
+	}
 	c := r.open()
 	if g := m.grade.Reading; g != load.NotRead && c.named && (c.tie.Material == load.Webbing || c.tie.Size != 0 && r.opens(i) && r.kindAt(i+1) == kSize) {
 		c = r.fresh() // "..., high test 5/16 direct": the grade leads its clause
@@ -184,6 +191,23 @@ func (r *reader) winchLine(i int) {
 		r.aside = r.aside || !c.one
 		r.cl = nil
 	}
+}
+
+// markedPieces takes pieces named by the crew's marks: a clause of their own.
+func (r *reader) markedPieces(i int) {
+	t := r.t(i)
+	c := r.open()
+	kind := c.named && !c.told && c.tie.Material == "" && r.kindAt(i-1).in(kSize, kGrade, kGradeWord) // "3/8 g70 chain 7"
+	if !kind && (c.named || c.told) || c.routes > 0 {
+		c = r.fresh()
+	}
+	m := materials[t.word]
+	c.tie.Material, c.named, c.tags = m.material, true, t.tags
+	c.count, c.told = len(t.tags), true
+	if m.tensioner != "" {
+		c.tie.Tensioner.Has, c.tie.Tensioner.Kind = load.Yes, m.tensioner
+	}
+	r.own(i, OwnFact)
 }
 
 // readGrade is a grade told as read on the links.

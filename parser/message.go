@@ -113,6 +113,7 @@ type Gear struct {
 	Lines   []Line
 	Ties    []load.TieDown // one per line, its count in Lines
 	Anchor  load.Mass      // with "anchor": the trailer's anchor rating
+	Tags    []string       // the crew's marks of the pieces it is about ("chain 7"), their kind in Ties
 	Machine string         // with "machine": its name in this chat
 	Article load.Article   // with "machine": what it is
 }

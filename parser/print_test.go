@@ -61,7 +61,7 @@ func printAct(act Act) string {
 		if a.Do == "machine" {
 			return words("gear machine", a.Machine, "=", printArticle(&Article{Article: a.Article}))
 		}
-		return words("gear", a.Do, printLines(a.Lines, a.Ties), printMass(a.Anchor))
+		return words("gear", a.Do, strings.Join(a.Tags, "+"), printLines(a.Lines, a.Ties), printMass(a.Anchor))
 	case Ask:
 		var change string
 		if a.Change != nil {
@@ -158,7 +158,7 @@ func printLike(t load.TieDown) string {
 	tens := t.Tensioner
 	var binder string
 	if tens != (load.Tensioner{}) {
-		binder = "binder=" + strings.Join(slices.DeleteFunc([]string{when(tens.Has == load.No, "none"), tens.Kind, tens.Label, printMass(tens.Rating)}, func(s string) bool { return s == "" }), ",")
+		binder = "binder=" + strings.Join(slices.DeleteFunc([]string{when(tens.Has == load.No, "none"), tens.Kind, tens.Tag, tens.Label, printMass(tens.Rating)}, func(s string) bool { return s == "" }), ",")
 		if tens.Has == load.Yes && binder == "binder=" {
 			binder += "there"
 		}

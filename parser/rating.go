@@ -12,6 +12,11 @@ func (r *reader) tensioner(i int) {
 	if c == nil {
 		return
 	}
+	if n := len(t.tags); n > 1 || n == 1 && (c.count > 1 || c.plural) {
+		return // which binder is on which is not told
+	} else if n == 1 {
+		c.tie.Tensioner.Tag = t.tags[0]
+	}
 	if c.tie.Tensioner.Has == load.Untold {
 		c.tie.Tensioner.Has = load.Yes
 	}
@@ -57,6 +62,11 @@ func (r *reader) ratingIn(a, b int) ratingWords {
 // mark.
 func (r *reader) rating(a, b int) {
 	w := r.ratingIn(a, b)
+	for i := a; i < b; i++ {
+		if t := r.t(i); t.kind == kTens && len(t.tags) > 0 {
+			r.tensioner(i) // "with binder 3, 9200"
+		}
+	}
 	switch {
 	case w.breaking:
 		if c := r.lastOrOpen(); c != nil && c.tie.Mark != 0 {

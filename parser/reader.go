@@ -79,6 +79,7 @@ type reader struct {
 func newReader(text string) *reader {
 	r := readerOf(text, tokenise(text, english()))
 	retag(r.toks)
+	r.toks = marks(text, r.toks)
 	r.sig = make([]int, 0, len(r.toks))
 	for i := range r.toks {
 		switch t := &r.toks[i]; t.kind {

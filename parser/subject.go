@@ -14,6 +14,7 @@ type subject struct {
 	plural  bool
 	size    []int
 	counted bool // told as "4x": a clause, not a reference
+	tags    []string
 }
 
 // take lays token k into the subject; ok is false when k is no part of one.
@@ -25,7 +26,9 @@ func (s *subject) take(r *reader, k int) bool {
 		if !ok && t.word != "tie-down" {
 			return false
 		}
-		if ok {
+		if mixed := len(s.tags) > 0 && len(t.tags) > 0 && s.ref.Like.Material != m.material; mixed {
+			s.ref.Like.Material = "" // "chain 7 and strap 2": the marks tell
+		} else if ok {
 			s.ref.Like.Material = m.material
 			if s.part == "" {
 				s.part = string(m.material)
@@ -33,7 +36,12 @@ func (s *subject) take(r *reader, k int) bool {
 		}
 		s.told = true
 		s.plural = s.plural || t.plural
+		s.tags = append(s.tags, t.tags...)
 	case kTens:
+		if len(t.tags) > 0 {
+			s.tags, s.told = append(s.tags, t.tags...), true
+			s.ref.Like.Tensioner.Kind = t.word
+		}
 		s.part, s.fitting = "binder", true
 		if t.word == "ratchet" {
 			s.part = "ratchet"

@@ -145,6 +145,7 @@ type tok struct {
 	word   string // canonical word; for kSize the size as it is written
 	raw    string // the first word as spelt in the text, lower case
 	plural bool
+	tags   []string // kMat, kTens: the crew's marks of the pieces it names
 	glued  bool
 	trail  bool        // kCount in brackets: may belong to what stands before it
 	num    load.Micro  // kNum, kCount, kTimes, kMiles

@@ -424,7 +424,7 @@ func (r *reader) lay(c *condition, s subject, e Edit) {
 	if s.ref.Which == It && (s.plural && !s.number || c.what == kNoMark) {
 		s.ref.Which = All // "cant find a mark on the chain"
 	}
-	r.changes = append(r.changes, Change{Ref: s.ref, Edit: e})
+	r.changes = append(r.changes, eachTag(Change{Ref: s.ref, Edit: e}, s.tags)...)
 }
 
 // firstTold says whether tie-downs told at i are the first of a load told before

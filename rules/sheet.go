@@ -177,8 +177,12 @@ func same(a, b *load.TieDown) bool {
 		a.Thick == b.Thick && a.Make == b.Make && a.Grade == b.Grade && a.Mark == b.Mark &&
 		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.Anchor == b.Anchor &&
 		a.Route == b.Route && a.Place == b.Place && a.Plural == b.Plural &&
-		a.Shared == b.Shared && a.Tag == b.Tag && (a.Place.Spread == "" || a.Line == b.Line) && sameState(&a.State, &b.State)
+		a.Shared == b.Shared && (a.Tag == b.Tag || sound(&a.State)) && (a.Place.Spread == "" || a.Line == b.Line) && sameState(&a.State, &b.State)
 }
+
+// sound says whether nothing is told that sets a tie-down aside; then it is all
+// one what the crew calls it.
+func sound(s *load.State) bool { return s.Tight != load.No && s.Gone == "" && len(s.Damage) == 0 }
 
 func sameState(a, b *load.State) bool {
 	if (a.Tight == load.No) != (b.Tight == load.No) || a.NoGuard != b.NoGuard || a.Guarded != b.Guarded || a.NoTag != b.NoTag || a.Gone != b.Gone || len(a.Damage) != len(b.Damage) {

@@ -77,7 +77,8 @@ func (d *DB) WriteTo(w io.Writer) (n int64, err error) {
 // Look gives what is known of a chat and of one event of it.
 func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
-		if now := present(tx, chat); now != chat {
+		all := names(tx, chat)
+		if now := all[len(all)-1]; now != chat {
 			chat, s.MovedTo = now, now
 		}
 		if c := readChat(tx, chat); len(c.state) > 0 {
@@ -85,6 +86,7 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		}
 		mark := tx.Bucket(bucketSeen).Get(seenKey(chat, event))
 		if mark == nil {
+			s.spent(tx, all, event)
 			return nil
 		}
 		s.Seen = true
@@ -94,6 +96,19 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		return nil
 	})
 	return s, err
+}
+
+// Log gives the records of a chat in the order of their numbers.
+func (d *DB) Log(_ context.Context, chat string) (entries []Entry, err error) {
+	prefix := name(chat)
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		return withPrefix(tx.Bucket(bucketLog), prefix, func(k, v []byte) error {
+			n, _, err := splitNumber(k[len(prefix):])
+			entries = append(entries, Entry{N: n, Bytes: bytes.Clone(v)})
+			return err
+		})
+	})
+	return entries, err
 }
 
 // Commit stores a change, under the name the chat goes by now. An event already
@@ -109,25 +124,25 @@ func (d *DB) Commit(ctx context.Context, c Change) error {
 }
 
 func (c Change) put(tx *bbolt.Tx) error {
-	c.Chat = present(tx, c.Chat)
+	all := names(tx, c.Chat)
+	c.Chat = all[len(all)-1]
 	seen, key := tx.Bucket(bucketSeen), seenKey(c.Chat, c.Event)
-	if seen.Get(key) != nil {
+	if _, spent := spentMark(tx, all, c.Event); spent || seen.Get(key) != nil {
 		return nil
 	}
 	chat := readChat(tx, c.Chat)
+	if chat.seq == 0 {
+		chat.seq = lastSeq(tx, c.Chat) // of the answer to a chat forgotten
+	}
+	chat.seq++
 	if c.Forget {
-		for _, b := range [][]byte{bucketAnswer, bucketSent, bucketAside} {
-			if err := deletePrefix(tx.Bucket(b), name(c.Chat)); err != nil {
-				return err
-			}
-		}
+		return c.forget(tx, chat.seq)
 	}
 	if c.Aside != nil {
 		if err := tx.Bucket(bucketAside).Put(asideKey(c.Chat, c.Event), c.Aside); err != nil {
 			return err
 		}
 	}
-	chat.seq++
 	if len(c.State) > 0 {
 		chat.state = c.State
 	}
@@ -140,23 +155,49 @@ func (c Change) put(tx *bbolt.Tx) error {
 	if err := tx.Bucket(bucketAnswer).Put(answerKey(c.Chat, chat.seq), packBodies(c.Bodies)); err != nil {
 		return err
 	}
+	if err := writeLog(tx, c.Chat, c.Log); err != nil {
+		return err
+	}
+	return c.queue(tx, chat.seq)
+}
+
+// queue puts the bodies into the outbox, where they are to be sent.
+func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 	if !c.Send {
 		return nil
 	}
 	put := func(n int, body []byte) error {
-		return tx.Bucket(bucketOut).Put(outKey(c.Chat, chat.seq, n), outRecord(time.Time{}, 0, c.answers(), body))
+		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), body))
 	}
 	for n, body := range c.Bodies {
 		if err := put(n, body); err != nil {
 			return err
 		}
 	}
-	over, err := c.supersede(tx, chat.seq)
+	over, err := c.supersede(tx, seq)
 	if err != nil || c.Rest == nil {
 		return err
 	}
 	for _, n := range over {
 		if err := put(n, c.Rest); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeLog writes records of a chat's log and takes those without bytes out of it.
+func writeLog(tx *bbolt.Tx, chat string, log []Entry) error {
+	b := tx.Bucket(bucketLog)
+	for _, e := range log {
+		key := logKey(chat, e.N)
+		if e.Bytes == nil {
+			if err := b.Delete(key); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := b.Put(key, e.Bytes); err != nil {
 			return err
 		}
 	}

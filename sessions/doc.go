@@ -6,7 +6,7 @@
 // mark that the event was seen, the chat's state, the answer, and the rows of
 // the outbox that send it. A change is stored whole or not at all.
 //
-// The file of version 2. A <name> is its length in two bytes and then its bytes,
+// The file of version 3. A <name> is its length in two bytes and then its bytes,
 // so that none is the beginning of another; a <seq> is eight bytes and an <n>
 // two, big-endian, so that keys stand in the order of what they number. Times are
 // milliseconds since 1970 in eight bytes.
@@ -17,10 +17,17 @@
 //	answer  <chat> <seq>           the bodies the event was answered with; swept with it
 //	out     <chat> <seq> <n>       a body to send: not before, tries (4 bytes), <event>, the body
 //	sent    <chat> <event> <n>     the transport's own id of body n of the answer; swept with the event
+//	log     <chat> <seq>           a record of the chat, by its own number
 //	moved   <chat>                 the name it goes by now
 //	aside   <chat> <why>           a state that could not be used; kept until the chat is forgotten
+//	spent   a digest of <chat> <event>   time, the bodies of the answer to it where none was to send:
+//	                               an event of a chat that was forgotten, or a move; swept when old
 //
-// A bucket that came later is made where it is missing: that needs no new version.
+// A chat that is forgotten leaves no key and no record with a name it had, but for
+// the answer that says so while it waits in the outbox.
+//
+// A bucket that came later is made where it is missing. That needs a new version
+// only where a program of the one before would do harm in not knowing it.
 //
 // A crash before the commit leaves nothing, and the event is delivered again; one
 // after it leaves the rows of the outbox, which are sent at the next start. Only

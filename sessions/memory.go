@@ -12,15 +12,17 @@ import (
 type Memory struct {
 	mu    sync.Mutex
 	chats map[string]*chat
-	moved map[string]string // to the name they go by now
+	spent map[[16]byte]answer // events of chats that were forgotten
+	moved map[string]string   // to the name they go by now
 }
 
 type chat struct {
-	seq   uint64
+	seq   uint64 // 0: not heard of, or forgotten
 	state []byte
 	seen  map[string]answer
 	rows  []Row
 	sent  map[sentTo]string
+	log   map[uint64][]byte
 	aside map[string][]byte
 }
 
@@ -36,15 +38,26 @@ type sentTo struct {
 }
 
 func newChat() *chat {
-	return &chat{seen: map[string]answer{}, sent: map[sentTo]string{}, aside: map[string][]byte{}}
+	return &chat{seen: map[string]answer{}, sent: map[sentTo]string{}, log: map[uint64][]byte{}, aside: map[string][]byte{}}
 }
 
-// present is the name that a chat goes by now.
-func (m *Memory) present(name string) string {
-	for to, ok := m.moved[name]; ok; to, ok = m.moved[name] {
-		name = to
+// names are those a chat has had from this one on; the last is its present one.
+func (m *Memory) names(name string) []string {
+	list := []string{name}
+	for to, ok := m.moved[name]; ok; to, ok = m.moved[to] {
+		list = append(list, to)
 	}
-	return name
+	return list
+}
+
+// before are all names that a chat had before this one.
+func (m *Memory) before(name string) (list []string) {
+	for from := range m.moved {
+		if names := m.names(from); names[len(names)-1] == name {
+			list = append(list, from)
+		}
+	}
+	return list
 }
 
 // Look gives what is known of a chat and of one event of it. The bytes must not
@@ -52,15 +65,33 @@ func (m *Memory) present(name string) string {
 func (m *Memory) Look(_ context.Context, name, event string) (Snapshot, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
+	names := m.names(name)
 	s := Snapshot{}
-	if now := m.present(name); now != name {
+	if now := names[len(names)-1]; now != name {
 		name, s.MovedTo = now, now
 	}
 	if c := m.chats[name]; c != nil {
 		a, seen := c.seen[event]
 		s.State, s.Seen, s.Bodies = c.state, seen, a.bodies
 	}
+	for _, known := range names {
+		if a, spent := m.spent[spentKey(known, event)]; spent && !s.Seen {
+			s.Seen, s.Bodies = true, a.bodies
+		}
+	}
 	return s, nil
+}
+
+// Log gives the records of a chat in the order of their numbers.
+func (m *Memory) Log(_ context.Context, name string) (entries []Entry, err error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if c := m.chats[name]; c != nil {
+		for _, n := range slices.Sorted(maps.Keys(c.log)) {
+			entries = append(entries, Entry{N: n, Bytes: c.log[n]})
+		}
+	}
+	return entries, nil
 }
 
 // Commit stores a change, under the name the chat goes by now. An event already
@@ -68,7 +99,13 @@ func (m *Memory) Look(_ context.Context, name, event string) (Snapshot, error) {
 func (m *Memory) Commit(_ context.Context, ch Change) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	ch.Chat = m.present(ch.Chat)
+	names := m.names(ch.Chat)
+	for _, known := range names {
+		if _, spent := m.spent[spentKey(known, ch.Event)]; spent {
+			return nil
+		}
+	}
+	ch.Chat = names[len(names)-1]
 	c := m.chats[ch.Chat]
 	if c == nil {
 		if m.chats == nil {
@@ -80,28 +117,44 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 	if _, seen := c.seen[ch.Event]; seen {
 		return nil
 	}
-	if ch.Forget {
-		for event, a := range c.seen {
-			c.seen[event] = answer{at: a.at}
-		}
-		clear(c.sent)
-		clear(c.aside)
+	if c.seq == 0 {
+		c.seq = c.lastRow()
 	}
 	if ch.Aside != nil {
 		c.aside[ch.Event] = ch.Aside
 	}
 	c.seq++
+	if ch.Forget {
+		m.forget(&ch, c)
+		return nil
+	}
 	c.seen[ch.Event] = answer{ch.At, ch.Bodies}
 	if len(ch.State) > 0 {
 		c.state = ch.State
 	}
+	c.write(ch.Log)
+	c.queue(&ch)
+	return nil
+}
+
+// write writes records of the log and takes those without bytes out of it.
+func (c *chat) write(log []Entry) {
+	for _, e := range log {
+		if c.log[e.N] = e.Bytes; e.Bytes == nil {
+			delete(c.log, e.N)
+		}
+	}
+}
+
+// queue puts the bodies into the outbox, where they are to be sent.
+func (c *chat) queue(ch *Change) {
 	if !ch.Send {
-		return nil
+		return
 	}
 	put := func(n int, body []byte) {
 		c.rows = append(c.rows, Row{Chat: ch.Chat, Seq: c.seq, N: n, Event: ch.answers(), Body: body})
 	}
-	over := c.supersede(&ch)
+	over := c.supersede(ch)
 	for n, body := range ch.Bodies {
 		put(n, body)
 	}
@@ -110,7 +163,41 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 			put(n, ch.Rest)
 		}
 	}
-	return nil
+}
+
+// lastRow is the seq of the last row of the outbox, 0 where there is none.
+func (c *chat) lastRow() uint64 {
+	if n := len(c.rows); n > 0 {
+		return c.rows[n-1].Seq
+	}
+	return 0
+}
+
+// forget leaves the marks of a chat's events and moves, under all names it had,
+// and the answer to this event.
+func (m *Memory) forget(ch *Change, c *chat) {
+	if m.spent == nil {
+		m.spent = map[[16]byte]answer{}
+	}
+	before := m.before(ch.Chat)
+	for _, name := range append(before, ch.Chat) {
+		for event, a := range c.seen {
+			m.spent[spentKey(name, event)] = answer{at: a.at}
+		}
+		m.spent[spentKey(name, ch.Event)] = answer{ch.At, ch.kept()}
+	}
+	for _, name := range before {
+		m.spent[moveKey(Move{From: name, To: m.moved[name]})] = answer{at: ch.At}
+	}
+	for _, name := range before {
+		delete(m.moved, name)
+	}
+	ch.For = ""
+	left := newChat()
+	left.seq = c.seq
+	left.queue(ch)
+	left.seq = 0
+	m.chats[ch.Chat] = left
 }
 
 // supersede takes the rows of the earlier answer to For out of the outbox, and
@@ -197,7 +284,7 @@ func (m *Memory) Sent(_ context.Context, r Row, id string) error {
 	if at >= 0 {
 		c.rows = slices.Delete(c.rows, at, at+1)
 	}
-	if id != "" && c != nil {
+	if id != "" && c != nil && c.seq > 0 { // else forgotten: that was the last of it
 		c.sent[sentTo{r.Event, r.N}] = id
 	}
 	return nil
@@ -236,37 +323,46 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	if _, before := m.moved[mv.From]; before || mv.From == mv.To {
 		return nil
 	}
+	if _, spent := m.spent[moveKey(mv)]; spent && (was == nil || was.lastRow() == 0 && was.seq == 0) {
+		return nil // told again: that chat was forgotten
+	}
 	if m.moved == nil {
 		m.moved = map[string]string{}
 	}
 	delete(m.moved, mv.To)
 	m.moved[mv.From] = mv.To
-	if was == nil {
-		return nil
+	if was == nil || was.seq == 0 && len(was.rows) == 0 {
+		return nil // nothing is known under it yet; what still comes is for the new name
 	}
+	known := was.seq > 0 || is != nil && is.seq > 0
 	if is == nil {
 		is = newChat()
 		m.chats[mv.To] = is
 	}
+	was.seq, is.seq = max(was.seq, was.lastRow()), max(is.seq, is.lastRow())
 	for i := range is.rows {
 		is.rows[i].Seq += was.seq
 	}
 	for i := range was.rows {
 		was.rows[i].Chat = mv.To
 	}
-	is.seq += was.seq
+	if is.seq += was.seq; !known {
+		is.seq = 0
+	}
 	is.rows = append(was.rows, is.rows...)
 	maps.Copy(is.seen, was.seen)
 	maps.Copy(is.aside, was.aside)
 	if mv.Aside != nil {
 		is.aside[mv.From] = mv.Aside
 	}
-	switch {
-	case len(mv.State) > 0:
-		is.state = mv.State
-	case is.state == nil:
+	if is.state == nil {
 		is.state = was.state
+		maps.Copy(is.log, was.log)
 	}
+	if known && len(mv.State) > 0 {
+		is.state = mv.State
+	}
+	is.write(mv.Log)
 	delete(m.chats, mv.From)
 	return nil
 }
@@ -288,5 +384,6 @@ func (m *Memory) Sweep(_ context.Context, before time.Time) error {
 			}
 		}
 	}
+	maps.DeleteFunc(m.spent, func(_ [16]byte, a answer) bool { return a.at.Before(before) })
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 // upgrades bring a file from the version that is their index to the next one.
 var upgrades = map[uint64]func(*bbolt.Tx) error{
 	1: rowsThatCanWait,
+	2: func(*bbolt.Tx) error { return nil }, // the log and the marks of the forgotten: a program of 2 would not forget them
 }
 
 // migrate makes the buckets of a new file and brings an old one to the present

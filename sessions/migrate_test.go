@@ -98,7 +98,7 @@ func quote(b []byte) string {
 
 func TestOpen_bringsAnOldFileToThePresent(t *testing.T) {
 	d := open(t, fromDump(t, readDump(t, "v1.txt")))
-	if diff := cmp.Diff(readDump(t, "v2.txt"), dump(t, d)); diff != "" {
+	if diff := cmp.Diff(readDump(t, "v3.txt"), dump(t, d)); diff != "" {
 		t.Errorf("-wanted +got:\n%s", diff)
 	}
 	want := Row{Chat: "tg:17", Seq: 1, Event: "90", Body: []byte(`{"text":"first"}`)}
@@ -110,8 +110,15 @@ func TestOpen_bringsAnOldFileToThePresent(t *testing.T) {
 	}
 }
 
+func TestOpen_fileOfTheVersionBeforeBecomesThePresent(t *testing.T) {
+	d := open(t, fromDump(t, readDump(t, "v2.txt")))
+	if diff := cmp.Diff(readDump(t, "v3.txt"), dump(t, d)); diff != "" {
+		t.Error(diff)
+	}
+}
+
 func TestOpen_presentFileStaysAsItIs(t *testing.T) {
-	lines := readDump(t, "v2.txt")
+	lines := readDump(t, "v3.txt")
 	d := open(t, fromDump(t, lines))
 	if diff := cmp.Diff(lines, dump(t, d)); diff != "" {
 		t.Error(diff)
@@ -119,14 +126,14 @@ func TestOpen_presentFileStaysAsItIs(t *testing.T) {
 }
 
 func TestOpen_leavesAloneWhatItDoesNotKnow(t *testing.T) {
-	later := `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x03"`
+	later := `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x04"`
 	for _, c := range []struct{ name, version, why string }{
 		{"later program", later, "later program"},
 		{"no version", "", "ends too early"},
 		{"version 0", `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x00"`, "no store of this program"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			lines := readDump(t, "v2.txt")[1:]
+			lines := readDump(t, "v3.txt")[1:]
 			if c.version != "" {
 				lines = append([]string{c.version}, lines...)
 			}

@@ -55,6 +55,9 @@ func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 		if err := out.Delete(key); err != nil || id == "" {
 			return err
 		}
+		if readChat(tx, r.Chat).seq == 0 {
+			return nil // forgotten: that was the last of it
+		}
 		return tx.Bucket(bucketSent).Put(sentKey(r.Chat, r.Event, r.N), []byte(id))
 	})
 }
@@ -89,35 +92,34 @@ func (m Move) put(tx *bbolt.Tx) error {
 	if m.From == m.To || moved.Get(name(m.From)) != nil {
 		return nil
 	}
+	is, known := readChat(tx, m.To), was.seq > 0
+	if !known {
+		was.seq = lastSeq(tx, m.From) // of the answer to a chat forgotten
+	}
+	if key := moveKey(m); was.seq == 0 && tx.Bucket(bucketSpent).Get(key[:]) != nil {
+		return nil // told again: that chat was forgotten
+	}
 	if err := moved.Delete(name(m.To)); err != nil {
 		return err
 	}
 	if err := moved.Put(name(m.From), []byte(m.To)); err != nil || was.seq == 0 {
 		return err // where nothing is known under it yet, what still comes is for the new name
 	}
-	if err := m.merge(tx, was, readChat(tx, m.To)); err != nil {
+	if is.seq > 0 {
+		known = true
+	} else {
+		is.seq = lastSeq(tx, m.To)
+	}
+	if err := m.merge(tx, was, is, known); err != nil {
 		return err
 	}
-	if err := deletePrefix(tx.Bucket(bucketSent), name(m.From)); err != nil {
-		return err
-	}
-	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketAside} {
-		rename := func(k, v []byte) ([]byte, []byte) {
-			return append(name(m.To), k[len(name(m.From)):]...), v
-		}
-		if err := rewrite(tx.Bucket(b), name(m.From), rename); err != nil {
-			return err
-		}
-	}
-	if m.Aside == nil {
-		return nil
-	}
-	return tx.Bucket(bucketAside).Put(asideKey(m.To, m.From), m.Aside)
+	return m.rename(tx, len(is.state) == 0)
 }
 
 // merge makes one record of the two and numbers the events of To behind those of
-// From.
-func (m Move) merge(tx *bbolt.Tx, was, is chatRecord) error {
+// From. Where neither is known, the last answers to chats forgotten are all there
+// is, and there is no record.
+func (m Move) merge(tx *bbolt.Tx, was, is chatRecord, known bool) error {
 	if err := renumber(tx, m.To, was.seq); err != nil {
 		return err
 	}
@@ -129,10 +131,39 @@ func (m Move) merge(tx *bbolt.Tx, was, is chatRecord) error {
 		merged.state = was.state
 	}
 	chats := tx.Bucket(bucketChat)
-	if err := chats.Put(name(m.To), merged.bytes()); err != nil {
-		return err
+	if known {
+		if err := chats.Put(name(m.To), merged.bytes()); err != nil {
+			return err
+		}
 	}
 	return chats.Delete(name(m.From))
+}
+
+// rename takes over what else there is under the old name, the log only if so
+// told.
+func (m Move) rename(tx *bbolt.Tx, withLog bool) error {
+	if err := deletePrefix(tx.Bucket(bucketSent), name(m.From)); err != nil {
+		return err
+	}
+	if !withLog {
+		if err := deletePrefix(tx.Bucket(bucketLog), name(m.From)); err != nil {
+			return err
+		}
+	}
+	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketAside, bucketLog} {
+		as := func(k, v []byte) ([]byte, []byte) {
+			return append(name(m.To), k[len(name(m.From)):]...), v
+		}
+		if err := rewrite(tx.Bucket(b), name(m.From), as); err != nil {
+			return err
+		}
+	}
+	if m.Aside != nil {
+		if err := tx.Bucket(bucketAside).Put(asideKey(m.To, m.From), m.Aside); err != nil {
+			return err
+		}
+	}
+	return writeLog(tx, m.To, m.Log)
 }
 
 // renumber adds to the seq of every event of a chat.

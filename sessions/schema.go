@@ -2,6 +2,7 @@ package sessions
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/binary"
 	"errors"
 	"time"
@@ -10,7 +11,7 @@ import (
 )
 
 // version of the file that this program reads and writes.
-const version = 2
+const version = 3
 
 var (
 	bucketMeta   = []byte("meta")
@@ -19,10 +20,14 @@ var (
 	bucketAnswer = []byte("answer")
 	bucketOut    = []byte("out")
 	bucketSent   = []byte("sent")
+	bucketLog    = []byte("log")
+	bucketSpent  = []byte("spent")
 	bucketMoved  = []byte("moved")
 	bucketAside  = []byte("aside")
 
-	buckets = [][]byte{bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketMoved, bucketAside}
+	buckets = [][]byte{
+		bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketMoved, bucketAside, bucketLog, bucketSpent,
+	}
 
 	keyVersion = []byte("version")
 )
@@ -59,6 +64,18 @@ func sentKey(chat, event string, n ...int) []byte {
 	}
 	return key
 }
+
+func logKey(chat string, n uint64) []byte { return answerKey(chat, n) }
+
+// spentKey is the mark of an event of a chat that was forgotten: neither can be
+// read from it.
+func spentKey(chat, event string) [16]byte {
+	sum := sha256.Sum256(appendName(name(chat), event))
+	return [16]byte(sum[:16])
+}
+
+// moveKey is the mark of a move of a chat that was forgotten.
+func moveKey(m Move) [16]byte { return spentKey(m.From, "\x00moved to "+m.To) }
 
 // splitName takes a name off the front of a key.
 func splitName(key []byte) (s string, rest []byte, err error) {
@@ -133,13 +150,20 @@ func lastSeq(tx *bbolt.Tx, chat string) (last uint64) {
 	return last
 }
 
+// names are those that a chat has had from this one on; the last is its present
+// one.
+func names(tx *bbolt.Tx, chat string) []string {
+	moved, list := tx.Bucket(bucketMoved), []string{chat}
+	for to := moved.Get(name(chat)); to != nil; to = moved.Get(name(string(to))) {
+		list = append(list, string(to))
+	}
+	return list
+}
+
 // present is the name that a chat goes by now.
 func present(tx *bbolt.Tx, chat string) string {
-	moved := tx.Bucket(bucketMoved)
-	for to := moved.Get(name(chat)); to != nil; to = moved.Get(name(chat)) {
-		chat = string(to)
-	}
-	return chat
+	all := names(tx, chat)
+	return all[len(all)-1]
 }
 
 // seenRecord is what stands in the bucket seen.

@@ -25,16 +25,30 @@ type Change struct {
 	For string
 	// Rest is sent in the place of each message of the answer to For that Bodies
 	// leave over; nil leaves those as they are.
-	Rest   []byte
-	Forget bool   // the answers given before, where they were sent, and what was put aside leave the store
-	Aside  []byte // a state that cannot be used, kept for who looks after the store
+	Rest  []byte
+	Aside []byte  // a state that cannot be used, kept for who looks after the store
+	Log   []Entry // records of the chat that are written or, without bytes, taken out
+	// Forget puts all of the chat out of the store, State, Aside and Log with it, and
+	// the names it had before. What is left is that its events were seen, under marks
+	// that name neither the chat nor them, so that one delivered again brings nothing
+	// back; and the answer to this one, which should tell nothing of the chat: in the
+	// outbox until it is sent, or in the mark where nothing is to send.
+	Forget bool
 }
 
-// Move gives all that is known of one chat to another name.
+// Entry is one record of a chat's log. Who keeps the chat gives the numbers.
+type Entry struct {
+	N     uint64
+	Bytes []byte
+}
+
+// Move gives all that is known of one chat to another name. The log of From goes
+// along where To has no state, and is else put out.
 type Move struct {
 	From, To string
-	State    []byte // the chat's from now on; nil is the one To has, or else the one From has
-	Aside    []byte // a state that goes out of use by it, as in Change
+	State    []byte  // the chat's from now on; nil is the one To has, or else the one From has
+	Aside    []byte  // a state that goes out of use by it, as in Change
+	Log      []Entry // records of the chat that are written by it, as in Change
 }
 
 // Aside is a state that was put aside.

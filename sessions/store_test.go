@@ -1,6 +1,7 @@
 package sessions
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"fmt"
@@ -21,6 +22,7 @@ import (
 type store interface {
 	Look(ctx context.Context, chat, event string) (Snapshot, error)
 	Commit(ctx context.Context, c Change) error
+	Log(ctx context.Context, chat string) ([]Entry, error)
 	Waiting(ctx context.Context) ([]string, error)
 	Next(ctx context.Context, chat string) (Row, bool, error)
 	Sent(ctx context.Context, r Row, id string) error
@@ -363,25 +365,109 @@ func TestSweep_oldEventsAreForgottenAndTheStateStays(t *testing.T) {
 
 func TestCommit_forgettingLeavesTheMarksOnly(t *testing.T) {
 	onBoth(t, func(t *testing.T, s store) {
-		commit(t, s, Change{Chat: "a", Event: "1", State: []byte("secret"), Bodies: bodies("secret"), Send: true})
+		commit(t, s, Change{Chat: "a", Event: "1", State: []byte("secret"), Bodies: bodies("secret"), Send: true, Log: []Entry{{1, []byte("secret")}}})
 		must(t, s.Sent(t.Context(), next(t, s, "a"), "id"))
-		commit(t, s, Change{Chat: "b", Event: "1", State: []byte("b's"), Bodies: bodies("b's")})
+		commit(t, s, Change{Chat: "a", Event: "1b", State: []byte("secret"), Bodies: bodies("not sent yet"), Send: true})
+		commit(t, s, Change{Chat: "b", Event: "1", State: []byte("b's"), Bodies: bodies("b's"), Log: []Entry{{1, []byte("b's")}}})
 		commit(t, s, Change{Chat: "a", Event: "2", State: []byte("nothing"), Bodies: bodies("forgotten"), Send: true, Forget: true})
-		if d := gocmp.Diff(Snapshot{State: []byte("nothing"), Seen: true}, look(t, s, "a", "1")); d != "" {
+		if d := gocmp.Diff(Snapshot{Seen: true}, look(t, s, "a", "1")); d != "" {
 			t.Error(d)
 		}
-		if got := look(t, s, "a", "2"); string(got.Bodies[0]) != "forgotten" {
-			t.Errorf("the answer to it is %q", got.Bodies)
+		if got := look(t, s, "a", "2"); !got.Seen || got.Bodies != nil {
+			t.Errorf("the answer to it is kept beside the outbox: %q", got.Bodies)
 		}
-		if r := next(t, s, "a"); string(r.Body) != "forgotten" {
+		r := next(t, s, "a")
+		if string(r.Body) != "forgotten" {
 			t.Errorf("the outbox holds %+v", r)
 		}
-		commit(t, s, Change{Chat: "a", Event: "1", State: []byte("secret"), Bodies: bodies("secret")})
-		if got := look(t, s, "a", "1"); string(got.State) != "nothing" {
-			t.Errorf("delivered again it comes back: %q", got.State)
+		for _, event := range []string{"1", "1b", "2"} {
+			commit(t, s, Change{Chat: "a", Event: event, State: []byte("secret"), Bodies: bodies("secret"), Log: []Entry{{1, []byte("secret")}}})
+			if got := look(t, s, "a", event); got.State != nil || !got.Seen {
+				t.Errorf("delivered again it comes back: %q", got.State)
+			}
+		}
+		if log, err := s.Log(t.Context(), "a"); len(log) > 0 || err != nil {
+			t.Errorf("the log holds %v, %v", log, err)
 		}
 		if got := look(t, s, "b", "1"); string(got.State) != "b's" || got.Bodies == nil {
 			t.Errorf("chat b has %+v", got)
+		}
+		commit(t, s, Change{Chat: "a", Event: "3", State: []byte("new"), Bodies: bodies("welcome"), Send: true})
+		must(t, s.Sent(t.Context(), r, "id 2"))
+		if r := next(t, s, "a"); string(r.Body) != "welcome" {
+			t.Errorf("the outbox holds %+v", r)
+		}
+	})
+}
+
+// The name of the chat and what it told are looked for in the bytes of every
+// bucket, not through the store.
+func TestCommit_forgottenChatIsNowhereInTheFile(t *testing.T) {
+	for name, send := range map[string]bool{"answered through the outbox": true, "answered at once": false} {
+		t.Run(name, func(t *testing.T) {
+			d := open(t, filepath.Join(t.TempDir(), "store"))
+			commit(t, d, Change{Chat: "tg:4711", Event: "roller-event", State: []byte("roller"), Bodies: bodies("roller"), Send: send, Log: []Entry{{1, []byte("roller")}}})
+			if send {
+				must(t, d.Sent(t.Context(), next(t, d, "tg:4711"), "roller-id"))
+			}
+			commit(t, d, Change{Chat: "tg:4711", Event: "roller-2", State: []byte("roller"), Bodies: bodies("roller"), Send: send})
+			commit(t, d, Change{Chat: "tg:47110", Event: "1", State: []byte("another's"), Bodies: bodies("another's"), Send: send})
+			commit(t, d, Change{Chat: "tg:4711", Event: "roller-3", Bodies: bodies("forgotten"), Send: send, Forget: true})
+			if send {
+				must(t, d.Sent(t.Context(), next(t, d, "tg:4711"), "roller-id"))
+			}
+			must(t, d.file.View(func(tx *bbolt.Tx) error {
+				n := 0
+				err := tx.ForEach(func(bucket []byte, b *bbolt.Bucket) error {
+					return b.ForEach(func(k, v []byte) error {
+						n++
+						for _, told := range []string{"roller", string(name4711)} {
+							if bytes.Contains(k, []byte(told)) || bytes.Contains(v, []byte(told)) {
+								t.Errorf("bucket %s still holds %q: %q", bucket, k, v)
+							}
+						}
+						return nil
+					})
+				})
+				if n < 5 {
+					t.Errorf("looked at %d records only", n)
+				}
+				return err
+			}))
+			commit(t, d, Change{Chat: "tg:4711", Event: "roller-event", State: []byte("roller")})
+			if got := look(t, d, "tg:4711", "roller-event"); got.State != nil {
+				t.Errorf("delivered again it comes back: %q", got.State)
+			}
+			must(t, d.Sweep(t.Context(), noon.Add(1000*time.Hour)))
+			must(t, d.file.View(func(tx *bbolt.Tx) error {
+				if k, _ := tx.Bucket(bucketSpent).Cursor().First(); k != nil {
+					t.Errorf("swept, %x is left", k)
+				}
+				return nil
+			}))
+		})
+	}
+}
+
+var name4711 = name("tg:4711")
+
+func TestLog_recordsAreWrittenAndTakenOut(t *testing.T) {
+	onBoth(t, func(t *testing.T, s store) {
+		commit(t, s, Change{Chat: "a", Event: "1", Log: []Entry{{300, []byte("late")}, {2, []byte("early")}}})
+		commit(t, s, Change{Chat: "ab", Event: "1", Log: []Entry{{1, []byte("another's")}}})
+		commit(t, s, Change{Chat: "a", Event: "1", Log: []Entry{{9, []byte("delivered again")}}})
+		commit(t, s, Change{Chat: "a", Event: "2", Log: []Entry{{2, nil}, {256, []byte("middle")}, {7, nil}}})
+		log, err := s.Log(t.Context(), "a")
+		must(t, err)
+		if d := gocmp.Diff([]Entry{{256, []byte("middle")}, {300, []byte("late")}}, log); d != "" {
+			t.Error(d)
+		}
+		must(t, s.Move(t.Context(), Move{From: "a", To: "super"}))
+		if moved, _ := s.Log(t.Context(), "super"); !gocmp.Equal(moved, log) {
+			t.Errorf("moved, the log holds %v", moved)
+		}
+		if left, _ := s.Log(t.Context(), "a"); len(left) > 0 {
+			t.Errorf("the old name still has %v", left)
 		}
 	})
 }
@@ -423,6 +509,9 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 				}
 				if rapid.Bool().Draw(t, "edit") {
 					c.For = events.Draw(t, "for")
+				}
+				if rapid.Bool().Draw(t, "log") {
+					c.Log = []Entry{{uint64(n % 5), fmt.Append(nil, "past ", n)}, {uint64(n % 3), nil}}
 				}
 				if rapid.Bool().Draw(t, "state") {
 					c.State = fmt.Append(nil, "state ", n)
@@ -467,6 +556,9 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 				if rapid.Bool().Draw(t, "state") {
 					m.State, m.Aside = fmt.Append(nil, "moved ", n), fmt.Append(nil, "aside ", n)
 				}
+				if rapid.Bool().Draw(t, "log") {
+					m.Log = []Entry{{uint64(n % 5), fmt.Append(nil, "moved ", n)}}
+				}
 				both(func(s store) error { return s.Move(context.Background(), m) })
 			},
 			"sweep": func(t *rapid.T) {
@@ -501,6 +593,9 @@ func whole(t tester, s store) map[string]any {
 			}
 			all[chat+"/"+event] = got
 		}
+		log, err := s.Log(context.Background(), chat)
+		must(t, err)
+		all[chat+" log"] = log
 		row, ok, err := s.Next(context.Background(), chat)
 		must(t, err)
 		if ok {

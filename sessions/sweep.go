@@ -27,7 +27,7 @@ func (d *DB) Sweep(ctx context.Context, before time.Time) error {
 		}
 		from = next
 	}
-	return nil
+	return d.commit(ctx, func(tx *bbolt.Tx) error { return sweepSpent(tx, before) })
 }
 
 // seenBefore looks at a batch of events from a key on. It gives the keys of the

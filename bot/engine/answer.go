@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"log/slog"
@@ -22,42 +23,66 @@ type answered struct {
 	change sessions.Change
 }
 
-// answer decides and words the reply. It never fails: where that panics, or what
-// came of it cannot be stored, the event counts as handled with a short apology
-// and the state stays as it was, so that no message blocks its chat for ever. A
-// state that nothing can be done with is put aside, and the chat begins anew.
-func (e *Engine) answer(lane *lane, stored []byte, in wire.In, asked string, first bool, out *outlet) answered {
+// answer decides and words the reply. It fails with the store only: where that
+// panics, or what came of it cannot be stored, the event counts as handled with a
+// short apology and the state stays as it was, so that no message blocks its chat
+// for ever. A state that nothing can be done with is put aside, and the chat begins
+// anew.
+func (e *Engine) answer(ctx context.Context, lane *lane, stored []byte, in wire.In, asked string, first bool, out *outlet) (a answered, err error) {
 	var was talk.State
 	readable := attempt(in, "read the state", func() (err error) {
 		was, err = lane.state(in.Chat, stored)
 		return err
 	}) && !was.Later()
-	var a answered
+	var failed error // of the store
 	if readable && attempt(in, "answer", func() (err error) {
-		now, reply := e.step(was, talk.Event{
-			ID: in.ID, Keyword: in.Keyword, Part: talk.Part{Split: in.Split, N: in.Part, Of: in.Parts}, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
-		}, in.At)
+		var now talk.State
+		var reply talk.Reply
+		if now, reply, failed = e.decide(ctx, was, in, first); failed != nil {
+			return failed
+		}
 		a, err = worded(now, reply, in, asked, out)
 		return err
 	}) {
-		return a
+		return a, nil
 	}
-	why := "fault"
+	if failed != nil {
+		return answered{}, failed
+	}
+	why, anew := "fault", talk.State{}
 	if !readable || e.usable(talk.State{}, in) && !e.usable(was, in) {
 		why = "state lost"
+		if anew.Logged, err = e.lastLogged(ctx, in.Chat); err != nil {
+			return answered{}, err
+		}
 	}
-	if !attempt(in, "apologise", func() (err error) { a, err = worded(talk.State{}, apology(in.Text, why), in, asked, out); return err }) {
+	if !attempt(in, "apologise", func() (err error) { a, err = worded(anew, apology(in.Text, why), in, asked, out); return err }) {
 		in.Data = false // neither the text nor what it was read as
-		a, _ = worded(talk.State{}, apology("", why), in, asked, out)
+		a, _ = worded(anew, apology("", why), in, asked, out)
 	}
 	if why == "fault" {
 		a.change.State = nil // it stays
-		return a
+		return a, nil
 	}
 	slog.Error("what a chat told cannot be used and is put aside: the chat begins anew",
 		"chat", in.Chat, "event", in.ID, "bytes", len(stored))
 	a.change.Aside = stored
-	return a
+	return a, nil
+}
+
+// decide takes the step, and once more with the past loads where it rests on them.
+func (e *Engine) decide(ctx context.Context, was talk.State, in wire.In, first bool) (now talk.State, reply talk.Reply, err error) {
+	event := talk.Event{
+		ID: in.ID, Keyword: in.Keyword, Part: talk.Part{Split: in.Split, N: in.Part, Of: in.Parts}, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
+	}
+	now, reply = e.step(was, event, in.At)
+	if reply.Recall {
+		if event.Past, err = e.past(ctx, in.Chat); err != nil {
+			return was, reply, err
+		}
+		now, reply = e.step(was, event, in.At)
+	}
+	return now, reply, nil
 }
 
 // usable says whether anything at all can be done with a state.
@@ -87,9 +112,15 @@ func attempt(in wire.In, what string, do func() error) (ok bool) {
 func worded(now talk.State, reply talk.Reply, in wire.In, asked string, out *outlet) (a answered, err error) {
 	a = answered{state: now, bodies: say(reply, in)}
 	a.change = sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Forget: forgotten(reply)}
+	if a.change.Log, err = records(reply.Log); err != nil {
+		return a, fmt.Errorf("write the log: %w", err)
+	}
 	if out != nil {
 		a.bodies, a.state.Rest = dress(a.bodies, reply, in, asked, out.Caps())
 		a.change.Send = !out.Caps().Inline
+	}
+	if a.change.Forget {
+		a.nameless(in.Chat)
 	}
 	if reply.Replaces {
 		a.change.For = in.Edits
@@ -105,8 +136,21 @@ func worded(now talk.State, reply talk.Reply, in wire.In, asked string, out *out
 	return a, err
 }
 
-// forgotten says whether the chat was forgotten at its word: then its old answers
-// go too.
+// nameless takes out of the answer to a chat that is forgotten what tells whose it
+// was, but for what it takes to send it.
+func (a *answered) nameless(chat string) {
+	for i := range a.bodies {
+		b := &a.bodies[i]
+		if !a.change.Send {
+			b.To, b.Press = "", ""
+		}
+		if !a.change.Send || b.Chat == chat {
+			b.Chat = ""
+		}
+	}
+}
+
+// forgotten says whether the chat was forgotten at its word: then all of it goes.
 func forgotten(r talk.Reply) bool {
 	return slices.ContainsFunc(r.Says, func(s talk.Say) bool {
 		done, ok := s.(talk.Done)

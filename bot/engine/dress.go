@@ -6,12 +6,15 @@ import (
 	"halfweight/bot/wire"
 )
 
-// dress makes of a reply what its transport carries: buttons, several bodies for
+// dress makes of a reply what its transport carries: a file, buttons, several bodies for
 // a long text, or a short text and the rest of it, to be had by "more". asked is
 // the name under which the chat was heard.
 func dress(bodies []wire.Body, reply talk.Reply, in wire.In, asked string, caps wire.Caps) (dressed []wire.Body, rest string) {
 	if len(bodies) == 0 {
 		return nil, ""
+	}
+	if f := render.File(reply); f != nil && caps.Files {
+		bodies = []wire.Body{{Text: render.FileNote(reply), File: f}}
 	}
 	if caps.Buttons {
 		bodies[len(bodies)-1].Buttons = render.Buttons(reply)

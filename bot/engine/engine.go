@@ -28,6 +28,8 @@ type Store interface {
 	Expect(n int)
 	// Commit stores a change. The bytes in it belong to the store from then on.
 	Commit(ctx context.Context, c sessions.Change) error
+	// Log gives the records of a chat, oldest first.
+	Log(ctx context.Context, chat string) ([]sessions.Entry, error)
 
 	// Waiting names the chats that have rows in the outbox.
 	Waiting(ctx context.Context) ([]string, error)
@@ -123,21 +125,24 @@ func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result
 	switch {
 	case err != nil:
 		return Result{}, "", fmt.Errorf("look up event %q of chat %q: %w", in.ID, in.Chat, err)
+	case before.Seen: // under a name of it that may be known no more but by this mark
+		return Result{Bodies: unpack(before.Bodies)}, "", nil
 	case before.MovedTo != "":
 		return Result{}, before.MovedTo, nil
-	case before.Seen:
-		return Result{Bodies: unpack(before.Bodies)}, "", nil
 	}
 	first := false
 	if in.Edits != "" {
-		edited, err := e.store.Look(ctx, in.Chat, in.Edits)
+		edited, err := e.store.Look(ctx, asked, in.Edits)
 		if err != nil {
 			return Result{}, "", fmt.Errorf("look up event %q of chat %q: %w", in.Edits, in.Chat, err)
 		}
 		first = !edited.Seen
 	}
 	lane, out := &e.lanes[e.lane(in.Chat)], e.sender.outlet(in.Chat)
-	done := e.answer(lane, before.State, in, asked, first, out)
+	done, err := e.answer(ctx, lane, before.State, in, asked, first, out)
+	if err != nil {
+		return Result{}, "", err
+	}
 	if in.Keyword == "stop" { // what waits is not wanted any more
 		if err := e.store.Drop(ctx, in.Chat); err != nil {
 			return Result{}, "", fmt.Errorf("drop what waits for chat %q: %w", in.Chat, err)
@@ -147,7 +152,10 @@ func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result
 	if err := e.store.Commit(ctx, done.change); err != nil {
 		return Result{}, "", fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
-	if done.change.State != nil {
+	switch {
+	case done.change.Forget:
+		lane.forget(in.Chat)
+	case done.change.State != nil:
 		lane.keep(in.Chat, done.change.State, done.state)
 	}
 	if done.change.Send {

@@ -71,7 +71,7 @@ func TestHandle_stateOfNoUseIsPutAsideAndTheChatGoesOn(t *testing.T) {
 			if aside, _ := store.Aside(t.Context()); len(aside) != 1 {
 				t.Errorf("later %d are put aside", len(aside))
 			}
-			send(t, e, "a", "", "", "", "", "forget me")
+			send(t, e, "a", "", "", "", "", "forget me", "yes")
 			if aside, _ := store.Aside(t.Context()); len(aside) != 0 {
 				t.Errorf("forgotten, it is still put aside: %+v", aside)
 			}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func FuzzHandle(f *testing.F) {
 
 // Talks of the words the program knows, put together as nobody would.
 func TestHandle_wordsInAnyOrder(t *testing.T) {
-	words := strings.Split("14000 lb|15,200|7 tons|6350 kg|roller|excavator|backhoe|dozer|car|crate|machine 12|articulated|4x|one|two|2 more|3/8|1/2|5/16|2 in|g70|g80|no marks|chain|chains|strap|winch line|binder|9200 binders|direct|over|same side|front left|rear|at the corners|each corner|on the bucket|bucket|blade|boom|down|up|chained|lock bar in|steering locked|no lock|loose|tight again|1/4 cut|cracked hook|replaced|came off|lost|not|no|and|,|.|?|over it|add|take off|make the last two|it weighs|they are|they read|what if|why|how many|for|what do I need|does a boom lock count|gear|less|trailer d-rings 6600|units kg|undo|new load|rolling|stopped|checked|at 140 miles|delivered|help|history|forget me|yes|locked|don't know|12 ft long|blocked|florp|-5|0|🚜", "|")
+	words := strings.Split("14000 lb|15,200|7 tons|6350 kg|roller|excavator|backhoe|dozer|car|crate|machine 12|articulated|4x|one|two|2 more|3/8|1/2|5/16|2 in|g70|g80|no marks|chain|chains|strap|winch line|binder|9200 binders|direct|over|same side|front left|rear|at the corners|each corner|on the bucket|bucket|blade|boom|down|up|chained|lock bar in|steering locked|no lock|loose|tight again|1/4 cut|cracked hook|replaced|came off|lost|not|no|and|,|.|?|over it|add|take off|make the last two|it weighs|they are|they read|what if|why|how many|for|what do I need|does a boom lock count|gear|less|trailer d-rings 6600|units kg|undo|new load|rolling|stopped|checked|at 140 miles|delivered|help|history|export|forget me|yes|chain 7|strap B|red strap 2|locked|don't know|12 ft long|blocked|florp|-5|0|🚜", "|")
 	rapid.Check(t, func(t *rapid.T) {
 		line := rapid.Map(rapid.SliceOfN(rapid.SampledFrom(words), 1, 12), func(w []string) string { return strings.Join(w, " ") })
 		hold(t, rapid.SliceOfN(line, 1, 8).Draw(t, "lines"))
@@ -48,6 +49,7 @@ func TestHandle_wordsInAnyOrder(t *testing.T) {
 func hold(t rapid.TB, lines []string) {
 	e := New(&sessions.Memory{})
 	var folded talk.State
+	log := map[uint64]talk.Past{}
 	for i, line := range lines {
 		event := in(fmt.Sprint(i), "a", line)
 		r, err := e.Handle(context.Background(), event)
@@ -58,7 +60,22 @@ func hold(t rapid.TB, lines []string) {
 
 		var reply talk.Reply
 		line = strings.ToValidUTF8(line, "\uFFFD")
-		folded, reply = talk.Step(folded, talk.Event{ID: event.ID, Text: line}, event.At)
+		before, told := folded, talk.Event{ID: event.ID, Text: line}
+		if folded, reply = talk.Step(before, told, event.At); reply.Recall {
+			for _, n := range slices.Sorted(maps.Keys(log)) {
+				told.Past = append(told.Past, log[n])
+			}
+			folded, reply = talk.Step(before, told, event.At)
+		}
+		for _, p := range reply.Log {
+			if delete(log, p.N); p.Past != nil {
+				log[p.N] = *p.Past
+			}
+		}
+		if forgotten(reply) {
+			folded = talk.State{}
+			clear(log)
+		}
 		if d := cmp.Diff(render.Body(reply), body); d != "" {
 			t.Errorf("%q is answered differently after its chat was stored:\n%s", line, d)
 		}

@@ -74,6 +74,15 @@ func (l *lane) keep(chat string, stored []byte, s talk.State) {
 	l.known[at] = known{chat, stored, s}
 }
 
+// forget leaves nothing of a chat.
+func (l *lane) forget(chat string) {
+	for i := range l.known {
+		if l.known[i].chat == chat {
+			l.known[i] = known{}
+		}
+	}
+}
+
 // lane is the number of a chat's lane.
 func (e *Engine) lane(chat string) int {
 	return int(maphash.String(e.seed, chat) % uint64(len(e.lanes)))

@@ -2,8 +2,6 @@ package render
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"halfweight/bot/talk"
 	"halfweight/rules"
@@ -49,7 +47,7 @@ func judges(s talk.Say) bool {
 // was done and what could not be.
 func early(s talk.Say) bool {
 	switch s.(type) {
-	case talk.Done, talk.Cannot:
+	case talk.Done, talk.Cannot, talk.PieceNote, talk.Again:
 		return true
 	}
 	return false
@@ -100,6 +98,14 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.whyCount(s)
 	case talk.When:
 		p.when(s)
+	case talk.PieceNote:
+		p.piece(s, r)
+	case talk.Again:
+		p.again(s)
+	case talk.History:
+		p.history(s)
+	case talk.Offer:
+		p.offer(s)
 	case talk.Hold:
 		p.hold(s)
 	case talk.InForce:
@@ -125,13 +131,9 @@ func (p *page) lines(list []string) {
 // done acknowledges what a message did. On the road it is one line: the driver
 // may be moving.
 func (p *page) done(d talk.Done, r talk.Reply) {
-	var gear []string
-	for _, g := range d.Gear {
-		gear = append(gear, filled(p.w.Name.Plain, "n", strconv.Itoa(g.Count), "noun", p.w.noun(g.Tie.Material, g.Count), "kind", p.after(g.Tie))+p.with(&g.Tie))
-	}
-	list := strings.Join(gear, "; ")
-	if list == "" {
-		list = p.w.NoGear
+	if d.What == "gear" || d.What == "gear less" {
+		p.gear(d)
+		return
 	}
 	what := d.What
 	switch {
@@ -144,7 +146,7 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 	case what == "checked" && !d.Rolling:
 		what = "checked parked"
 	}
-	p.say(p.w.Done[what], "words", plain(d.Words, 60), "gear", list, "mass", p.down(d.Mass), "next", p.road(d.Next), "left", p.road(d.Next-d.Miles))
+	p.say(p.w.Done[what], "words", plain(d.Words, 60), "mass", p.down(d.Mass), "next", p.road(d.Next), "left", p.road(d.Next-d.Miles))
 	switch what {
 	case "rules":
 		p.inForce(r.House)

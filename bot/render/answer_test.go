@@ -89,7 +89,7 @@ func TestText_answers(t *testing.T) {
 		{"when, before rolling", talk.When{}, []string{"inside the first 50 miles, then every 150 miles, 3 hours or change of duty, whichever is first (49 CFR 392.9(b))."}},
 		{"when, on the road", talk.When{Rolling: true, Miles: 48, Next: 198}, []string{"By mile 198, 150 on from here."}},
 		{"help holds the full caution", talk.Help{}, []string{"4x 3/8 g70", "federal minimum", "not advice to go", "Read the tags", "Retighten", "State, provincial and permit rules", "inspector at the roadside", "machine maker's instructions decide", "No texting while driving."}},
-		{"gear", talk.Done{What: "gear", Gear: []talk.GearRow{{Count: 5, Tie: g70}, {Count: 2, Tie: strap(4*load.Inch, "4", "")}}}, []string{"Your gear: 5 chains 3/8 g70; 2 straps 4 in."}},
+		{"gear", talk.Done{What: "gear", Gear: []talk.GearRow{{Count: 5, Tie: g70}, {Count: 2, Tie: strap(4*load.Inch, "4", "")}}}, []string{"Your gear: 5 chains 3/8 g70, stamp never read; 2 straps 4 in, tag never read."}},
 		{"rings", talk.Done{What: "anchor", Mass: 6600 * lb}, []string{"rings rated 6,600 lb"}},
 		{"refused for its length", talk.Cannot{Why: "too long", Length: 100000}, []string{"That is 100,000 characters"}},
 		{"a topic ends with where it is from", talk.Plain{Topic: "steering lock"}, []string{"A steering lock counts if it is a bar or pin at the joint", "49 CFR 393.130(b)(2)."}},

@@ -80,7 +80,7 @@ func (p *page) whichOf(c *rules.Count, like []*rules.Aside) string {
 	var places, names []string
 	for i, a := range like {
 		at := a.Tie.Place
-		if a.Count == 1 && at.On == "" && at.End != "" && at.Side != "" {
+		if a.Count == 1 && a.Tie.Tag == "" && at.On == "" && at.End != "" && at.Side != "" {
 			places = addNew(places, p.w.place(at, nil))
 		}
 		l, told := a.Line, false
@@ -185,6 +185,8 @@ func (p *page) which(c *rules.Count, l *rules.Line) string {
 	at := l.Tie.Place
 	count := p.number(l.Count)
 	switch {
+	case l.Tie.Tag != "" && l.Count == 1:
+		return strings.Trim(plain(l.Tie.Tag, long)+", "+p.w.place(at, c.Article.Parts), ", ")
 	case at.On != "":
 		return filled(n.OnPart, "n", count, "noun", noun, "part", p.w.part(at.On, c.Article.Parts))
 	case at.End != "" && at.Side != "" && l.Count == 1:

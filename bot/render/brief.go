@@ -16,6 +16,9 @@ import (
 // out; then the other things to do, the count and what to look at go as far as
 // there is room. A longer text given out by "more" comes page by page.
 func Brief(r talk.Reply, fits func(string) bool) (text, rest string) {
+	if File(r) != nil {
+		return blank(r.Units).w.Record.NoRoom, "" // in pieces it could not be sent back
+	}
 	if more, ok := onlyMore(r); ok {
 		return pageOf(more, fits)
 	}

@@ -36,7 +36,7 @@ func (p *page) notRead(r talk.Reply) {
 // of text that was not read; of a message that was too long its length is said.
 func (p *page) quotes(c talk.Cannot, s parser.Span) bool {
 	phrase := p.w.Cannot[c.Why]
-	return c.Why == "too long" || strings.Contains(phrase, "{quote}") ||
+	return c.Why == "too long" || strings.HasPrefix(c.Why, "record ") || strings.Contains(phrase, "{quote}") ||
 		strings.Contains(phrase, "{words}") && strings.Contains(plain(c.Words, long), plain(s.Text, long))
 }
 

@@ -20,11 +20,29 @@ func Body(r talk.Reply) wire.Body {
 // Text is the reply in words, in short lines.
 func Text(r talk.Reply) string { return write(r).reply() }
 
+// File is what a reply sends as a file where that is carried, nil for none; Text
+// holds it in words for where it is not.
+func File(r talk.Reply) *wire.File {
+	for _, s := range r.Says {
+		if e, ok := s.(talk.Export); ok {
+			return &wire.File{Name: blank(r.Units).w.Record.File, Bytes: e.JSON}
+		}
+	}
+	return nil
+}
+
+// FileNote is the text beside a file.
+func FileNote(r talk.Reply) string { return blank(r.Units).w.Record.Note }
+
 // write lays a reply on a page, in the chat's unit and language.
 func write(r talk.Reply) *page {
 	p := blank(r.Units)
 	p.under(rules.Named(r.Rules).With(r.House...))
 	p.took = p.taken(r)
+	if f := File(r); f != nil {
+		p.text = f.Bytes // as it is read back
+		return p
+	}
 	if r.Report != nil && len(r.Report.Articles) > 0 {
 		p.load(r)
 	} else {

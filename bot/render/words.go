@@ -31,6 +31,8 @@ type words struct {
 	Need needWords
 	Plan planWords
 
+	Book   bookWords
+	Record recordWords
 	Rating ratingWords
 	Wear   wearWords
 	Steps  stepWords
@@ -45,8 +47,8 @@ type words struct {
 
 	Stands map[string]string // how the load in hand stands, by its verdict
 
-	WhatIf, OnlyAsked, NoTopic, Nearest, NoGear, WithBinder string
-	Hold                                                    holdWords
+	WhatIf, OnlyAsked, NoTopic, Nearest, WithBinder string
+	Hold                                            holdWords
 }
 
 // lawWords speak of the rules in force.
@@ -99,6 +101,36 @@ type planWords struct {
 	Never                       string
 	Each, Smallest, Chain       string // the smallest chain
 	NoChain, EachStamp          string
+}
+
+// bookWords tell of the gear and of single pieces of it.
+type bookWords struct {
+	None                    string
+	Row, OutOf, Read, Never string
+	Among                   string // the marked pieces of the kind
+	Stamp, Tag              string // what is read of chain; of a strap or rope
+	Out, In, Ring, Machine  string
+	Notes                   map[string]string // by talk.PieceNote.Why; "noted" of one that is out is "noted out"
+	Nameless                string            // one with no mark
+	Lost                    string
+	Slips, Again, AgainMany string
+	Times                   map[int]string
+	Ago                     agoWords
+}
+
+// agoWords say how long ago something was.
+type agoWords struct{ Now, Minute, Minutes, Hour, Hours, Day, Days string }
+
+// recordWords tell what was told before, and of the record of it.
+type recordWords struct {
+	File, Note                  string
+	Hand, NoHand, Told, Earlier string
+	Past, More, NoPast          string
+	How, Stood                  map[string]string
+	Article, Held, HeldOne      string
+	Offer, Nothing, Law, Fewer  string
+	NoRoom                      string               // the record is too long for the transport
+	Parts                       map[string][2]string // one, several
 }
 
 // ratingWords answer what a kind is rated and how many a weight takes.
@@ -632,6 +664,9 @@ var english = words{
 		"joint":              {"the joint", "Joint: lock bar or pin in, or a chain across it?", ""},
 		"which one":          {"which one", "Which one is it?", ""},
 		"across joint":       {"the joint", "Is the one over the top the one across the joint?", ""},
+		"which piece":        {"where {part} is", "Is {part} on this load? Text its place, like: front left. If it is not on:", ""},
+		"forget":             {"", "Delete it all?", ""},
+		"restore":            {"", "Read it back?", ""},
 	},
 	Options: map[string]string{
 		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
@@ -840,6 +875,70 @@ var english = words{
 		Memory:      "from memory",
 		Practice:    "trade practice",
 	},
+	Book: bookWords{
+		None:    "none noted",
+		Row:     "{n} {noun}{kind}{with}{marked}{out}, {read}",
+		Among:   ", the marked ones among them",
+		OutOf:   ", {n} of them out",
+		Read:    "{stamp} read {ago}",
+		Never:   "{stamp} never read",
+		Stamp:   "stamp",
+		Tag:     "tag",
+		Out:     "{name}{kind}: out, {why}, told {ago}{slips}.",
+		In:      "{name}{kind}: in, {read}{slips}.",
+		Ring:    "Rings {mass} {unit}.",
+		Machine: "Machine {name}: {what}.",
+		Notes: map[string]string{
+			"noted":          "{Name} noted{kind}, {read}.",
+			"noted out":      "{Name}{kind} is out of your gear: {why}. It stays out until: {name} replaced",
+			"noted out bare": "{Name}{kind} is out of your gear: {why}. It counts one fewer until: replaced",
+			"in":             "{Name}{kind} is in again, {read}.",
+			"in bare":        "{Name}{kind} is in your gear again.",
+			"out":            "{Name} is out: told {why} {ago}. In again by: {name} replaced",
+			"gone":           "{Name} is off your list.",
+			"new":            "{Name} is not on your list: taken as one piece with that mark. If you mean how many, put the number first.",
+			"new many":       "{Names} are not on your list: each taken as one piece with that mark. If you mean how many, put the number first.",
+			"differs":        "Your list has {name} as{kind}. Look at it, then text it like: gear {name} is 3/8 g70",
+		},
+		Nameless:  "one",
+		Lost:      "lost",
+		Again:     "{Nth} time {which} came loose: change the {noun} and look at the ring.",
+		Slips:     ", came loose {n} times",
+		AgainMany: "{Which} came loose {n} times: change the {noun} and look at the ring.",
+		Times:     map[int]string{2: "second", 3: "third", 4: "fourth"},
+		Ago: agoWords{
+			Now: "just now", Minute: "1 minute ago", Minutes: "{n} minutes ago", Hour: "1 hour ago", Hours: "{n} hours ago",
+			Day: "1 day ago", Days: "{n} days ago",
+		},
+	},
+	Record: recordWords{
+		File:    "halfweight.json",
+		Note:    "All I hold of this chat. Send the file back to me and I read it in again.",
+		Hand:    "In hand: {load}. {stands}",
+		NoHand:  "No load in hand.",
+		Told:    "{ago}: {quote}.",
+		Earlier: "More was told of it before that.",
+		Past:    "{ago}, {how}: {load}. {stood}.",
+		More:    "And {n} before.",
+		NoPast:  "No load before it.",
+		How:     map[string]string{"delivered": "delivered", "new load": "put away", "replaced": "another load told after it"},
+		Stood: map[string]string{
+			"covered": "It added up", "fix": "It added up, with something to mend", "short": "It was short", "unsettled": "It was not settled",
+		},
+		Article: "{name}, {weight}",
+		Held:    "{n} tie-downs",
+		HeldOne: "1 tie-down",
+		Offer:   "A record of mine, written {ago}: {parts}. Read back, it takes the place of this chat's gear, machines, trailer, units{rules} and past loads. The load in hand stays.",
+		Law:     ", rules",
+		Fewer:   "CAREFUL: its rules are not yours now, and may ask less of a load.",
+		NoRoom:  "That record is too long for text messages. Text EXPORT on Telegram or at the console: there it comes whole.",
+		Nothing: "empty",
+		Parts: map[string][2]string{
+			"gear": {"1 kind of gear", "{n} kinds of gear"}, "pieces": {"1 single piece", "{n} single pieces"}, "machines": {"1 machine", "{n} machines"},
+			"ring": {"rings {mass} {unit}", ""}, "loads": {"1 past load", "{n} past loads"},
+			"house": {"1 house rule", "{n} house rules"}, "rules": {"rules {name}", ""},
+		},
+	},
 	When: whenWords{
 		Before: "Before you roll. Then inside the first {first} {miles}, then every {each} {miles}, {hours} hours or change of duty, whichever is first ({checks}).",
 		Next:   "By {mile} {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
@@ -854,10 +953,14 @@ var english = words{
 		"unknown":           "Noted: not known. Go and look.",
 		"gear":              "Your gear: {gear}.",
 		"gear less":         "Your gear now: {gear}.",
+		"forget":            "That deletes all I hold of this chat: load, gear, machines, trailer and past loads. Nothing brings it back.",
+		"forget not":        "Kept. Nothing was deleted.",
+		"restored":          "Read back: gear, machines, trailer, units and past loads. The load in hand is as it was.",
+		"restore not":       "Not read back. Nothing changed.",
 		"machine":           "Noted: machine {words}. Text it like: machine {words}, 4x 3/8 g70 direct",
 		"anchor":            "Noted: rings rated {mass} {unit}. Every later tie-down is held to that.",
 		"units":             "Figures in {unit} from now on.",
-		"forgotten":         "Forgotten: load, gear and machines.",
+		"forgotten":         "Forgotten: load, gear, machines, trailer and past loads. I know nothing of this chat any more.",
 		"rolling":           "Look again by {mile} {next}.",
 		"rolling short":     "SHORT: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling unsettled": "NOT SETTLED: this load is not to roll. If you are moving, pull over where there is room.",
@@ -880,6 +983,13 @@ var english = words{
 		"no such part":     "I know of no part that moves on it: {words}.",
 		"nothing to mend":  "I know of none that {words} would put right. Nothing changed. A loose one comes back by: tightened, a hurt one by: replaced",
 		"no such machine":  "No machine {name} on your list: taken as you tell it here.",
+		"no such piece":    "I have no {name} on your list or on this load. Put it on the list like: gear {name} is 3/8 g70",
+		"record broken":    "That begins like a record of mine and is not whole, or was changed. Nothing changed. Text EXPORT again and send that back as it is, best as a file.",
+		"record foreign":   "That is no record of mine. Nothing changed. Text EXPORT for one that I can read back.",
+		"record later":     "That record was written by a later bot than this. Nothing changed.",
+		"record loosens":   "That record has a house rule that asks less than the law. Nothing changed: nothing of it was read back.",
+		"record rules":     "That record has a rule I don't know, one twice, or one that no load could meet. Nothing changed: nothing of it was read back.",
+		"record too long":  "That is longer than any record of mine. Nothing changed.",
 		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",
 		"gear fewer":       "Your list holds fewer than that: {words}. Nothing changed.",
 		"how many of what": "How many of what, for what weight? Text it like: how many 3/8 g70 for 52000",
@@ -902,7 +1012,6 @@ var english = words{
 		"house reach":      "No load could meet {words}. Nothing changed.",
 		"house none":       "No such house rule is kept: {words}. HOUSE RULES shows them.",
 		"no more":          "That was all of it.",
-		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
@@ -919,7 +1028,8 @@ var english = words{
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
 		"By mechanics, how many g: hold / hold rubber on wet steel, chains at 45, 30 out",
 		"Plan: what do I need for 52000 dozer with ripper / plan with one spare / plan keeping the straps dry",
-		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
+		"Yours: gear 6x 3/8 g70 / gear chain 7 is 3/8 g70 / chain 7 is bent / trailer d-rings 6600 / machine 12 is a 14000 lb roller",
+		"Kept: gear / history / export / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
 		"What you get is the federal minimum on what you tell me. It is not advice to go.",
 		"Read the tags. Retighten and look again on the road.",
@@ -938,6 +1048,5 @@ var english = words{
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
 	Nearest:    "Nearest I can answer: {list}.",
-	NoGear:     "none noted",
 	WithBinder: " with {rating} binders",
 }

@@ -135,6 +135,14 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 	facts := load.Article{}
 	tie := load.TieDown{}
 	switch q.Key {
+	case "which piece":
+		if a.Word != "no" {
+			return false
+		}
+		w := t.s.Which
+		t.s.Asked, t.s.Which, t.settled = nil, nil, true // it is none of this load
+		t.askNext(w)
+		return true
 	case rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock:
 		if !answerPart(q.Key, a.Word, &part, t.locksOf(q)) {
 			return false

@@ -46,7 +46,9 @@ func (t *turn) question(r *rules.Report, event string) {
 	var q *Question
 	if t.taken != nil {
 		if q = t.whichQuestion(); t.tries(q) >= twice {
-			q = nil
+			if q = nil; t.taken.Tag != "" {
+				t.taken, t.s.Which = nil, nil // asked often enough: it is not on
+			}
 		}
 	}
 	if q == nil {

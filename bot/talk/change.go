@@ -15,6 +15,9 @@ func (t *turn) change(c *parser.Change) {
 		t.onlyMeasure(c.Edit.Damage[0])
 		return
 	}
+	if t.swapPiece(c) || t.changePiece(c) {
+		return
+	}
 	if len(t.load.Articles) == 0 {
 		t.changeNothing(c)
 		return
@@ -48,6 +51,9 @@ func (t *turn) change(c *parser.Change) {
 	if why == whichOne && len(edits) > 0 && c.Edit.Count == 0 {
 		t.askWhich(p.open, Which{Edits: edits})
 	}
+	if why == nothingToDo && t.mendUnmarked(c) {
+		return
+	}
 	if why != "" {
 		t.cannot(why)
 		t.r.Doubt = t.r.Doubt || senseOf(&c.Edit) != mends
@@ -75,12 +81,19 @@ func (t *turn) change(c *parser.Change) {
 // of tie-down is a question, anything else needs a load.
 func (t *turn) changeNothing(c *parser.Change) {
 	like := c.Ref.Like
+	mended := func(act parser.Act) bool { c, ok := act.(parser.Change); return ok && c.Edit.Replaced }
+	if len(c.Edit.Damage) > 0 && slices.ContainsFunc(t.msg.Acts, mended) {
+		return // "the cracked chain is replaced"
+	}
 	if len(c.Edit.Damage) > 0 && (like.Material != "" || like.Size > 0 || c.Edit.Damage[0].Part != "") {
 		set(&like, &c.Edit.Set)
 		like.State.Damage = c.Edit.Damage
 		t.complete(&like)
 		t.answered = true
-		t.say(t.wear(like))
+		t.say(wear(like, t.s.law()))
+		return
+	}
+	if t.mendUnmarked(c) {
 		return
 	}
 	if len(c.Edit.Damage) > 0 && bare(&like) && t.answered {

@@ -7,8 +7,10 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -81,7 +83,11 @@ func (s script) write(file string) error {
 		case e.note != "":
 			fmt.Fprintln(&out, e.note)
 		case e.wait > 0:
-			fmt.Fprintf(&out, "\n+%s\n", strings.TrimSuffix(strings.TrimSuffix(e.wait.String(), "0s"), "0m"))
+			wait := strings.TrimSuffix(e.wait.String(), "0s")
+			if e.wait%time.Hour == 0 {
+				wait = strings.TrimSuffix(wait, "0m")
+			}
+			fmt.Fprintf(&out, "\n+%s\n", wait)
 		default:
 			if i > 0 {
 				fmt.Fprintln(&out)
@@ -114,6 +120,7 @@ func (s script) play(answer func(n int, text string, now time.Time) string) scri
 // straight is talk and render alone, the state kept as JSON between messages.
 func straight(t *testing.T) func(int, string, time.Time) string {
 	var kept []byte
+	log := map[uint64]talk.Past{}
 	return func(n int, text string, now time.Time) string {
 		var s talk.State
 		if kept != nil {
@@ -121,7 +128,22 @@ func straight(t *testing.T) func(int, string, time.Time) string {
 				t.Fatal(err)
 			}
 		}
-		s, r := talk.Step(s, talk.Event{ID: fmt.Sprint(n), Text: text}, now)
+		e := talk.Event{ID: fmt.Sprint(n), Text: text}
+		before := s
+		s, r := talk.Step(before, e, now)
+		if r.Recall {
+			for _, n := range slices.Sorted(maps.Keys(log)) {
+				e.Past = append(e.Past, log[n])
+			}
+			s, r = talk.Step(before, e, now)
+		}
+		for _, p := range r.Log {
+			if p.Past == nil {
+				delete(log, p.N)
+			} else {
+				log[p.N] = *p.Past
+			}
+		}
 		var err error
 		if kept, err = json.Marshal(s); err != nil {
 			t.Fatal(err)

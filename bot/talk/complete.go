@@ -1,6 +1,8 @@
 package talk
 
 import (
+	"slices"
+
 	"halfweight/parser"
 	"halfweight/rules/load"
 	"halfweight/rules/tables"
@@ -10,15 +12,17 @@ import (
 // and grade where one kind fits, the weakest where several do; a binder or a
 // mark where exactly one does. A grade told with a doubt stays in doubt.
 func (t *turn) complete(x *load.TieDown) {
-	var fit []*load.TieDown
-	for i := range t.s.Gear {
-		if g := &t.s.Gear[i]; g.Count > 0 && owned(&g.Tie, x) {
-			fit = append(fit, &g.Tie)
+	if x.Tag != "" {
+		if !t.completePiece(x) {
+			t.say(PieceNote{t.newPiece(x.Tag, *x), "new", t.now})
 		}
 	}
+	t.completeBinder(x)
+	fit := t.kindsFor(x)
 	if len(fit) == 0 {
 		return
 	}
+	fromList := x.FromGear
 	g := fit[0]
 	if len(fit) > 1 {
 		if described(x) {
@@ -26,6 +30,33 @@ func (t *turn) complete(x *load.TieDown) {
 		}
 		g = strongest(fit)[len(fit)-1]
 	}
+	fill(x, g)
+	x.FromGear = x.FromGear || fromList
+}
+
+// kindsFor are the kinds of gear that a tie-down told may be: those of which some
+// are in.
+func (t *turn) kindsFor(x *load.TieDown) (fit []*load.TieDown) {
+	for i := range t.s.Gear {
+		if g := &t.s.Gear[i]; g.Count > t.outOf(g) && owned(&g.Tie, x) {
+			fit = append(fit, &g.Tie)
+		}
+	}
+	for i := range t.s.Pieces {
+		p := &t.s.Pieces[i]
+		kind := kindOf(&p.Tie)
+		kind.Tag, kind.Mark = "", 0
+		known := func(g *load.TieDown) bool { return sameKind(g, &kind) }
+		if p.Out.IsZero() && described(&kind) && owned(&kind, x) && !slices.ContainsFunc(fit, known) &&
+			!slices.ContainsFunc(t.s.Gear, func(g GearRow) bool { return known(&g.Tie) }) {
+			fit = append(fit, &kind)
+		}
+	}
+	return fit
+}
+
+// fill lays what gear tells over what was not told of x.
+func fill(x, g *load.TieDown) {
 	before := *x
 	put(&x.Material, g.Material)
 	if x.Size == 0 {
@@ -47,7 +78,9 @@ func (t *turn) complete(x *load.TieDown) {
 		x.Hook = g.Hook
 	}
 	if n := &x.Tensioner; n.Has != load.No && n.Rating == 0 && n.Label == "" && same(n.Kind, g.Tensioner.Kind) {
+		tag := n.Tag
 		*n = g.Tensioner
+		n.Tag = tag
 	}
 	x.FromGear = !twin(x, &before)
 }
@@ -83,12 +116,12 @@ func (t *turn) assumed() []Assumed {
 		g := &t.s.Gear[i]
 		var used []int
 		for _, x := range t.pool(&parser.Ref{}, &parser.Edit{}) {
-			if sameKind(x, &g.Tie) {
+			if sameKind(x, &g.Tie) && !unfit(x) {
 				used = append(used, x.ID)
 			}
 		}
-		if len(used) > g.Count {
-			list = append(list, Assumed{Code: "fewer-in-gear", IDs: used, Tie: &g.Tie, Count: g.Count})
+		if in := g.Count - t.outOf(g); len(used) > in {
+			list = append(list, Assumed{Code: "fewer-in-gear", IDs: used, Tie: &g.Tie, Count: max(in, 0)})
 		}
 	}
 	return list

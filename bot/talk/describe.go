@@ -15,10 +15,10 @@ func (t *turn) describe(d *parser.Describe) {
 	if len(d.Articles) == 0 {
 		return
 	}
-	if t.whichOne(&load.TieDown{}, d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
+	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
 		return
 	}
-	t.settled = true
+	t.settled, t.added = true, d.Add
 	t.onAskedPart(d)
 	t.likeLast(d)
 	for i := range d.Articles {
@@ -67,7 +67,7 @@ func (t *turn) likeLast(d *parser.Describe) {
 func (t *turn) tell(id int, a *parser.Article) {
 	facts := a.Article
 	facts.ID = id
-	facts.Ties = t.newTies(a.Ties)
+	facts.Ties = t.newTies(t.moved(a.Ties, t.added))
 	t.edit(Edit{Article: &facts})
 	t.partless(id, &facts)
 	t.doubtsHeld(id, &facts)
@@ -127,6 +127,9 @@ func (t *turn) newTies(told []load.TieDown) []load.TieDown {
 		t.complete(&x)
 		if x.Anchor == 0 {
 			x.Anchor = t.s.Ring
+		}
+		if x.State.Tight == load.No {
+			x.State.Slipped++
 		}
 		x.ID, x.Line = t.newID(), line+1+told[i].Line
 		ties[i] = x

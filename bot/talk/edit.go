@@ -83,6 +83,9 @@ func (e *Edit) change(t *load.TieDown) {
 		*t = *e.Set
 		return
 	case Loosen:
+		if t.State.Tight != load.No {
+			t.State.Slipped++
+		}
 		t.State.Tight = load.No
 	case Tighten:
 		t.State.Tight = load.Yes
@@ -128,6 +131,7 @@ func set(t, f *load.TieDown) {
 	put(&t.Tensioner.Kind, f.Tensioner.Kind)
 	put(&t.Tensioner.Rating, f.Tensioner.Rating)
 	put(&t.Tensioner.Label, f.Tensioner.Label)
+	put(&t.Tensioner.Tag, f.Tensioner.Tag)
 	if t.Tensioner.Has == load.No && (f.Tensioner.Rating > 0 || f.Tensioner.Kind != "" || f.Tensioner.Label != "") {
 		t.Tensioner.Has = load.Yes
 	}

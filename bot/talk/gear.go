@@ -2,6 +2,7 @@ package talk
 
 import (
 	"slices"
+	"time"
 
 	"halfweight/parser"
 	"halfweight/rules/load"
@@ -12,6 +13,10 @@ import (
 // judged again by it.
 func (t *turn) gear(g *parser.Gear) {
 	t.did = true
+	if len(g.Tags) > 0 {
+		t.gearPieces(g)
+		return
+	}
 	switch g.Do {
 	case "set", "add":
 		t.addGear(g)
@@ -26,7 +31,12 @@ func (t *turn) gear(g *parser.Gear) {
 		t.nameMachine(g)
 		return
 	}
-	t.say(Done{What: "gear", Gear: t.s.Gear})
+	t.say(t.gearList("gear"))
+}
+
+// gearList is the gear as it is now.
+func (t *turn) gearList(what string) Done {
+	return Done{What: what, Gear: t.s.Gear, Pieces: t.s.Pieces, Mass: t.s.Ring, Machines: t.s.Machines, Now: t.now}
 }
 
 // addGear notes kinds of tie-downs; a kind set anew takes its old number's place.
@@ -34,16 +44,27 @@ func (t *turn) addGear(g *parser.Gear) {
 	rows := slices.Clone(t.s.Gear)
 	for i := range g.Ties {
 		x := g.Ties[i]
+		if x.Tag != "" {
+			t.listPiece(&parser.Change{Ref: parser.Ref{Like: load.TieDown{Tag: x.Tag}}, Edit: parser.Edit{Set: x}})
+			continue
+		}
 		x.ID, x.Line, x.Route, x.Place, x.Plural = 0, 0, "", load.Place{}, false
 		n := countOf(g.Lines, i)
+		read := time.Time{}
+		if x.Mark > 0 || x.Tensioner.Rating > 0 {
+			read = t.now
+		}
 		at := slices.IndexFunc(rows, func(r GearRow) bool { return twin(&r.Tie, &x) })
 		switch {
 		case at < 0:
-			rows = append(rows, GearRow{Count: n, Tie: x})
+			rows = append(rows, GearRow{Count: n, Tie: x, Read: read})
 		case g.Do == "add":
 			rows[at].Count += n
 		default:
 			rows[at].Count = n
+		}
+		if at >= 0 && !read.IsZero() {
+			rows[at].Read = read
 		}
 	}
 	t.s.Gear = rows
@@ -81,7 +102,7 @@ func (t *turn) lessGear(g *parser.Gear) {
 		rows[at].Count -= n
 	}
 	t.s.Gear = slices.DeleteFunc(rows, func(r GearRow) bool { return r.Count == 0 })
-	t.say(Done{What: "gear less", Gear: t.s.Gear})
+	t.say(t.gearList("gear less"))
 }
 
 // nameMachine keeps a machine under its name in this chat, in place of one that

@@ -27,22 +27,19 @@ func (t *turn) house(h *parser.House) {
 		t.answered = true
 		t.say(Help{Topic: h.Arg})
 	case "forget me":
-		t.did = true
-		t.s = State{V: version, NextID: t.s.NextID}
-		t.inForce()
-		t.load, t.edits = t.s.load(), nil
-		t.r.Units = t.s.units()
-		t.say(Done{What: "forgotten"})
-	case "more":
+		t.confirm(Confirm{Do: "forget", Event: t.event})
+		t.say(Done{What: "forget"})
+	case "history":
+		t.history()
+	case "export":
+		t.export()
+	default: // more
 		t.answered = true
 		if t.s.Rest == "" {
 			t.cannot("no more")
 			return
 		}
 		t.say(More{Text: t.s.Rest})
-	default: // history, export
-		t.answered = true
-		t.cannot("not kept")
 	}
 }
 
@@ -50,8 +47,12 @@ func (t *turn) undo() {
 	t.touched, t.settled = true, false
 	if len(t.edits) > 0 {
 		t.edits = nil // of this message
+		for _, p := range t.pieces {
+			t.s.putPiece(p.ID, p.Was)
+		}
+		t.pieces = nil
 	} else if len(t.s.Turns) > 0 {
-		t.s.dropTurn()
+		t.r.bringBack(t.s.dropTurn())
 	} else {
 		t.did = true
 		t.touched = len(t.load.Articles) > 0

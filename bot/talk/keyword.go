@@ -20,6 +20,6 @@ func stepKeyword(s State, e Event) (State, Reply) {
 	default:
 		r.Silent = true
 	}
-	s.V = version
+	s.V, s.Confirm = version, nil
 	return s, r
 }

@@ -3,11 +3,13 @@ package talk
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"halfweight/parser"
@@ -294,7 +296,42 @@ var phrases = []string{
 	"lock bar in", "joint not locked", "it weighs 15,200", "undo", "new load", "gear 6x 3/8 g70", "gear less 2 chains", "gear",
 	"trailer d-rings 6600", "machine 12 is a 14000 lb roller", "units kg", "units lb", "rolling", "checked", "at 140 miles",
 	"delivered", "why", "what do I need", "what if the rear right comes off", "how many 3/8 g70 for 52000", "3/8 g70?",
+	"gear chain 7 is 3/8 g70", "chain 7 is bent", "chain 7 is loose", "chain 7 front left direct", "chain 7 replaced", "chain 7", "binder 3 is cracked",
+	"replaced chain 7 with chain 9", "chain 7 and chain 9 rear corners direct with binder 3", "history", "export",
 	"help", "forget me", "florp", "minus 14000", "not", "front", "corners", "\n", ",", ".", "?", "and",
+}
+
+// undoing, every turn taken back, leaves the list of gear as it was but for what
+// was told of it alone.
+func TestProperty_undoTakesBackWhatALoadToldOfTheGear(t *testing.T) {
+	onLoad := []string{"14000 lb roller, chain 7 front left direct, 3x 3/8 g70 direct", "chain 7 is loose", "chain 7 is bent", "front right is cracked",
+		"chain 7 tight", "chain 7 replaced", "add chain 9 over", "chain 9 is cut", "front right replaced", "replaced chain 7 with chain 8", "take off chain 7", "delivered"}
+	rapid.Check(t, func(t *rapid.T) {
+		s, _ := Step(State{}, Event{ID: "0", Text: "gear 6x 3/8 g70"}, noon)
+		s, _ = Step(s, Event{ID: "1", Text: "gear chain 7, 8 and 9 are 3/8 g70"}, noon)
+		s, _ = Step(s, Event{ID: "2", Text: onLoad[0]}, noon)
+		was := []State{s}
+		for i := range rapid.IntRange(1, kept-2).Draw(t, "messages") {
+			text := rapid.SampledFrom(onLoad).Draw(t, "said")
+			before := len(s.Turns)
+			s, _ = Step(s, Event{ID: fmt.Sprint("e", i), Text: text}, noon)
+			if len(s.Turns) > before {
+				was = append(was, s)
+			} else if diff := cmp.Diff(was[len(was)-1].Pieces, s.Pieces); diff != "" {
+				was[len(was)-1].Pieces = s.Pieces // told of the list alone
+				t.Skip("the list was told of by itself")
+			}
+		}
+		for i := len(was) - 2; i >= 0; i-- {
+			s, _ = Step(s, Event{ID: fmt.Sprint("u", i), Text: "undo"}, noon)
+			if diff := cmp.Diff(was[i].Pieces, s.Pieces, cmpopts.SortSlices(func(a, b Piece) bool { return a.ID < b.ID }), cmpopts.EquateEmpty()); diff != "" {
+				t.Fatalf("after undo to %d (-was +is):\n%s", i, diff)
+			}
+			if diff := cmp.Diff(was[i].load(), s.load()); diff != "" {
+				t.Fatalf("after undo to %d the load is (-was +is):\n%s", i, diff)
+			}
+		}
+	})
 }
 
 // harmful are those after which no load is covered.

@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"slices"
 	"strings"
 
 	"halfweight/parser"
@@ -34,7 +35,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 		}
 		for _, x := range q.Ties {
 			t.complete(&x)
-			t.say(t.wear(x))
+			t.say(wear(x, t.s.law()))
 		}
 	case "what if":
 		t.whatIf(q)
@@ -94,19 +95,21 @@ func pieces(q *parser.Ask) []load.TieDown {
 }
 
 // rating judges tie-downs as those of an article of untold kind and weight.
-func (t *turn) rating(ties []load.TieDown) Rating {
-	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, t.s.law())
+func (t *turn) rating(ties []load.TieDown) Rating { return rating(ties, t.s.law()) }
+
+func rating(ties []load.TieDown, law rules.Set) Rating {
+	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, law)
 	return Rating{Count: &report.Articles[0]}
 }
 
 // wear says how a tie-down with the damage told is taken.
-func (t *turn) wear(x load.TieDown) Wear {
+func wear(x load.TieDown, law rules.Set) Wear {
 	if x.Material == "" && len(x.State.Damage) > 0 {
 		if x.Material = hurtOf(&x.State.Damage[0]); x.Grade != (load.Grade{}) {
 			x.Material = load.Chain // only chain has a grade
 		}
 	}
-	r := t.rating([]load.TieDown{x})
+	r := rating([]load.TieDown{x}, law)
 	w := Wear{Tie: x}
 	if len(r.Count.SetAside) > 0 {
 		w.Aside = &r.Count.SetAside[0]
@@ -228,8 +231,8 @@ func (t *turn) whatIf(q *parser.Ask) {
 	if len(trial.edits) > 0 {
 		report := rules.Evaluate(trial.load, t.set)
 		t.say(WhatIf{Report: &report})
-	} else if len(trial.r.Says) == 0 {
-		t.cannot("nothing read")
+	} else if !slices.ContainsFunc(trial.r.Says, func(s Say) bool { _, cannot := s.(Cannot); return cannot }) {
+		t.cannot("no such tie-down")
 	}
 }
 

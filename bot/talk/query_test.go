@@ -93,7 +93,7 @@ func TestGear_addLessShow(t *testing.T) {
 	c := newChat(t)
 	want(t, "verdict", c.say(gearOf("set", 8, g70(""))).Verdict, "done")
 	r := c.say(gearOf("less", 3, load.TieDown{Material: load.Chain}))
-	want(t, "says", r.Says, []Say{Done{What: "gear less", Gear: []GearRow{{5, g70("")}}}})
+	want(t, "gear", r.Says[0].(Done).Gear, []GearRow{{Count: 5, Tie: g70("")}})
 	r = c.say(roller(14000, clause{6, g70(load.Direct)}))
 	want(t, "assumed", r.Assumed[0].Code, "fewer-in-gear")
 	want(t, "gear holds", r.Assumed[0].Count, 5)
@@ -101,7 +101,7 @@ func TestGear_addLessShow(t *testing.T) {
 	want(t, "two kinds fit", cannot(c.say(gearOf("less", 2, load.TieDown{Material: load.Chain}))), "gear which")
 	want(t, "more than it holds", cannot(c.say(gearOf("less", 6, g70("")))), "gear fewer")
 	r = c.say(parser.Gear{Do: "show"})
-	want(t, "gear", r.Says[0].(Done).Gear, []GearRow{{5, g70("")}, {2, chain(load.Inch/2, "1/2", "70", "")}})
+	want(t, "gear", r.Says[0].(Done).Gear, []GearRow{{Count: 5, Tie: g70("")}, {Count: 2, Tie: chain(load.Inch/2, "1/2", "70", "")}})
 }
 
 func TestGear_completesWhatWasNotTold(t *testing.T) {
@@ -212,8 +212,15 @@ func TestHouse_forgetMe(t *testing.T) {
 	c := newChat(t)
 	c.say(roller(14000, clause{4, g70(load.Direct)}))
 	c.say(gearOf("set", 8, g70("")))
+	want(t, "asked first", c.say(parser.House{Word: "forget me"}).Says, []Say{Done{What: "forget"}})
+	want(t, "not yet", [2]int{len(c.s.Turns), len(c.s.Gear)}, [2]int{1, 1})
+	want(t, "kept", c.say(parser.Answer{Word: "no"}).Says, []Say{Done{What: "forget not"}})
 	c.say(parser.House{Word: "forget me"})
+	c.say(parser.House{Word: "help"})
+	want(t, "another message lets it go", c.say(parser.Answer{Word: "yes"}).Verdict != "done", true)
+	c.say(parser.House{Word: "forget me"})
+	c.say(parser.Answer{Word: "yes"})
 	want(t, "turns, gear", [2]int{len(c.s.Turns), len(c.s.Gear)}, [2]int{0, 0})
 	want(t, "undo", c.say(undo()).Says, []Say{Done{What: "nothing to undo"}})
-	want(t, "history", cannot(c.say(parser.House{Word: "history"})), "not kept")
+	want(t, "history", c.say(parser.House{Word: "history"}).Says[0].(History).Load == nil, true)
 }

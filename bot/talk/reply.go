@@ -27,6 +27,9 @@ type Reply struct {
 	Silent      bool  // nothing is to be said
 	Replaces    bool  // it takes the place of the reply to the message that was edited
 	Says        []Say // beside the verdict, in order: what was done, answers, warnings
+
+	Log    []PastRecord // past loads to be written to the chat's log, or taken out
+	Recall bool         // it rests on the past loads: Step is to be taken again with Event.Past
 }
 
 // Assumed is something taken for granted while reading or completing the message.
@@ -42,7 +45,7 @@ type Assumed struct {
 // pounds (kilograms in a chat of kilograms) where a mass is asked for, feet
 // (metres) where a length is, inches where a size or a measure of damage is.
 type Question struct {
-	Key     string   `json:"key"`               // rules.Finding.Ask, or talk's own "which one": which of IDs is it?
+	Key     string   `json:"key"`               // rules.Finding.Ask, or talk's own: "which one" of IDs it is, "which piece" of IDs the marked one is, "forget", "restore"
 	Article int      `json:"article,omitzero"`  // article ID; 0 none
 	Name    string   `json:"name,omitzero"`     // the article's word, where there are several
 	Subject string   `json:"subject,omitzero"`  // the accessory's word; with "damage" the measure (rules.Aside.Settle)
@@ -60,21 +63,28 @@ type Say interface{ say() }
 type Done struct {
 	// "new load", "undo", "nothing to undo", "replaced" (a load told without a
 	// name took the place of the one in hand), "gear", "gear less", "machine",
-	// "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at",
+	// "anchor", "units", "forget" (asks for the word), "forget not", "forgotten", "restored",
+	// "restore not", "rolling", "stopped", "checked", "at",
 	// "rules" (another set is in force), "house" (the crew's own rules as they
 	// are now), "delivered", "quiet" (nothing is said
 	// any more), "speaks" (it is again), "unknown" (an open question was answered with don't know).
 	What  string
 	Words string    // with "machine" its name, with "units" the unit, with "rules" the set
 	Gear  []GearRow // with "gear" and "gear less": all that is left
-	Mass  load.Mass // with "anchor"
-	When            // with the words from the road: as asked right after them
+	Mass  load.Mass // with "anchor", and with "gear" of the trailer's rings
+	// With "gear" and "gear less":
+	Pieces   []Piece
+	Machines []Machine
+	Now      time.Time
+
+	When // with the words from the road: as asked right after them
 }
 
 // GearRow is one kind of tie-down this chat owns.
 type GearRow struct {
 	Count int          `json:"count"`
 	Tie   load.TieDown `json:"tie"`
+	Read  time.Time    `json:"read,omitzero"` // when their stamps or tags were told last; zero: never
 }
 
 // Plain is a short answer to a question from the topics, by key.
@@ -148,6 +158,9 @@ type Cannot struct {
 	// "no such part": the article is of a kind that has no moving part.
 	// "nothing to mend": none on the load is told loose or hurt that this would bring back.
 	// "no such machine": this chat has no machine of that name; it is taken as told.
+	// "no such piece": no marked piece of that name on the list or the load.
+	// "record too long", "record broken", "record foreign", "record later": JSON that
+	// cannot be read back. "record loosens", "record rules": it is refused for its rules.
 	// "gear which", "gear fewer": several kinds of gear fit; the gear holds fewer.
 	// "how many of what": no kind of tie-down, or no weight, to count with.
 	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
@@ -167,7 +180,6 @@ type Cannot struct {
 	// "house which": no house rule that is known. "house loosens": it asks less
 	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
 	// "no more": all was said.
-	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string
 	Words  string // the user's, as sent; with "no such machine" its name

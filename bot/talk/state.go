@@ -27,7 +27,11 @@ type State struct {
 	Gear     []GearRow `json:"gear,omitempty"`
 	Ring     load.Mass `json:"ring,omitzero"` // least rating of the trailer's rings: limits every later tie-down
 	Machines []Machine `json:"machines,omitempty"`
+	Pieces   []Piece   `json:"pieces,omitempty"` // of the gear: the marked ones, and those that are out
 	Trip     Trip      `json:"trip,omitzero"`
+	Logged   uint64    `json:"logged,omitzero"` // number of the last load written to the log
+
+	Confirm *Confirm `json:"confirm,omitempty"` // waits for a word
 
 	Rules string        `json:"rules,omitempty"` // name of the set in force; "" for the federal one
 	House []rules.House `json:"house,omitempty"` // the crew's own, that tighten it
@@ -49,21 +53,25 @@ type State struct {
 // known.
 func (s *State) Later() bool { return s.V > version }
 
-// Blank says whether a state holds nothing that was told: no load, no gear, no
-// trip.
+// Blank says whether a state holds nothing that was told: no load now or before,
+// no gear, no trip, no rules.
 func (s *State) Blank() bool {
 	return len(s.Turns) == 0 && len(s.Base.Articles) == 0 && len(s.Gear) == 0 && len(s.Machines) == 0 &&
-		s.Ring == 0 && s.Trip == (Trip{})
+		s.Ring == 0 && s.Trip == (Trip{}) && len(s.Pieces) == 0 && s.Logged == 0 && s.Rules == "" && len(s.House) == 0
 }
 
-// Turn is what one event changed, resolved: no words, so that a reader that
-// learns more never changes a load told before.
+// Turn is what one event changed, resolved: its words are for history alone, so
+// that a reader that learns more never changes a load told before.
 type Turn struct {
 	Event string `json:"event"`
 	Edits []Edit `json:"edits"`
 	Open  bool   `json:"open,omitzero"` // State.Open after it
 
-	text []byte // the turn as JSON, once it was written
+	text   []byte     // the turn as JSON, once it was written
+	At     time.Time  `json:"at,omitzero"`      // for history, as is
+	Words  string     `json:"words,omitzero"`   // the message as sent: never read again
+	Past   uint64     `json:"past,omitzero"`    // number in the log of the load it put away
+	Pieces []PieceWas `json:"pieces,omitempty"` // those of the gear that it changed, as they were
 }
 
 // Machine is a machine this chat has named.
@@ -85,10 +93,12 @@ type Trip struct {
 // Which keeps a change whose tie-down is in doubt until it is told which one, or
 // the one taken meanwhile is mended. No load is covered on it.
 type Which struct {
-	ID    int          `json:"id,omitzero"` // the one taken meanwhile, 0 none
+	ID    int          `json:"id,omitzero"`  // the one taken meanwhile, 0 none
+	Tag   string       `json:"tag,omitzero"` // the marked piece that one of them may be, and need not
 	Was   load.TieDown `json:"was,omitzero"`
-	Edits []Edit       `json:"edits"` // of one tie-down: its ID is put in
-	Of    []int        `json:"of"`    // those that may have been meant
+	Edits []Edit       `json:"edits"`         // of one tie-down: its ID is put in
+	Next  *Which       `json:"next,omitzero"` // asked after it
+	Of    []int        `json:"of"`            // those that may have been meant
 }
 
 // Try is how often one question was asked.

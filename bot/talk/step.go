@@ -27,6 +27,7 @@ type Event struct {
 	Edits   string // the event whose message was changed into this text; "" for a new one
 	First   bool   // with Edits: that message did not come here before
 	Pressed string // the event whose reply carried the button pressed; "" for none
+	Past    []Past // the past loads, oldest first, where Reply.Recall asked for them
 	Keyword string // "stop", "start" or "help": the whole message is a carrier's word
 	Part    Part   // the text is one part of a message split on the way
 	Other   string // what came beside the text or in place of it: "picture"; "" for nothing
@@ -50,15 +51,18 @@ const (
 // Step is what one message does: the state after it and the reply. It answers
 // every input and does not change s. now is used for what is due on the road.
 func Step(s State, e Event, now time.Time) (State, Reply) {
+	if e.Keyword != "" || s.Quiet {
+		return stepKeyword(s, e)
+	}
+	if e.Part.Of <= 1 && IsRecord(e.Text) {
+		return stepRecord(s, e, now)
+	}
 	if len(e.Text) > parser.MaxLength {
 		if n := utf8.RuneCountInString(e.Text); n > parser.MaxLength {
 			r := refused(&s, e.Text, Cannot{Why: "too long", Length: n})
 			r.Unread = []parser.Span{{Text: firstOf(e.Text, quoted)}}
 			return s, r
 		}
-	}
-	if e.Keyword != "" || s.Quiet {
-		return stepKeyword(s, e)
 	}
 	if e.Part.Of > 1 {
 		var whole bool
@@ -74,16 +78,33 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 		}
 		return s, refused(&s, e.Text, Cannot{Why: "empty"})
 	}
-	if e.Pressed != "" && (s.Asked == nil || s.Asked.Event != e.Pressed) {
+	if e.Pressed != "" && (s.Asked == nil || s.Asked.Event != e.Pressed) && (s.Confirm == nil || s.Confirm.Event != e.Pressed) {
 		return s, refused(&s, e.Text, Cannot{Why: "settled"})
 	}
 	msg := parser.Read(e.Text)
+	var undone Turn
 	if e.Edits != "" {
-		if why := s.takeBack(&e, &msg); why != "" {
+		why := ""
+		if undone, why = s.takeBack(&e, &msg); why != "" {
 			return s, refused(&s, e.Text, Cannot{Why: why})
 		}
 	}
-	return stepMessage(s, e, msg, now)
+	s, r := stepMessage(s, e, msg, now)
+	r.bringBack(undone)
+	return s, r
+}
+
+// stepRecord is Step with a record, or other JSON.
+func stepRecord(s State, e Event, now time.Time) (State, Reply) {
+	s.V, s.Confirm, s.Held = version, nil, nil
+	t := turn{s: s, now: now, msg: &parser.Message{Text: e.Text}, set: s.set(), load: s.load()}
+	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units()}
+	t.offer(e.Text, e.message())
+	t.s.Last = e.message()
+	if len(t.load.Articles) > 0 && t.r.Verdict == verdictAnswer {
+		t.r.LoadVerdict = t.standing()
+	}
+	return t.s, t.r
 }
 
 // refused is the reply to a message that was not read.
@@ -115,12 +136,14 @@ type turn struct {
 	set  rules.Set // in force
 	msg  *parser.Message
 	load load.Load // as it stands
+	past []Past
 	r    Reply
 
-	edits  []Edit // done so far
-	spoken []int  // tie-downs last spoken of
-	them   bool   // they were, in this message, in the plural and for what comes after
-	hand   int    // article last spoken of
+	edits  []Edit     // done so far
+	pieces []PieceWas // of the gear, changed so far
+	spoken []int      // tie-downs last spoken of
+	them   bool       // they were, in this message, in the plural and for what comes after
+	hand   int        // article last spoken of
 
 	touched  bool // the message is about the load: a load, a change, an undo
 	settled  bool // it told something of the load beside a bare answer
@@ -131,20 +154,31 @@ type turn struct {
 	road     []parser.Road
 	taken    *Which       // of this message
 	held     *parser.Hold // the question of hold that the last message was
+	added    bool         // tie-downs are told as added
+
+	event      string // of the message
+	openBefore bool   // State.Open before it
 }
 
 // stepMessage is Step with the message read.
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
-	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load(), held: s.Held}
+	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load(), past: e.Past, event: e.message(), openBefore: s.Open, held: s.Held}
 	t.s.Held = nil
 	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
+	c := s.Confirm
+	if t.s.Confirm = nil; c != nil && (e.Pressed == "" || e.Pressed == c.Event) && t.confirmed(c) {
+		msg.Acts = nil
+	}
 	for _, act := range inOrder(msg.Acts, len(t.load.Articles) > 0) {
 		t.do(act)
 	}
 	t.conclude(e.message())
+	if n := len(t.s.Turns); n > 0 && len(t.edits) > 0 && t.s.Turns[n-1].Event == e.message() {
+		t.s.Turns[n-1].Words = words(e.Text)
+	}
 	if e.Pressed == "" {
 		t.s.Last = e.message()
 	}
@@ -212,6 +246,9 @@ func (t *turn) edit(e Edit) {
 	e.apply(&t.load)
 	t.edits = append(t.edits, e)
 	t.touched, t.them = true, false
+	if e.Set != nil && e.Set.Tag != "" && e.Do == "" {
+		t.asPiece(e.IDs)
+	}
 	switch {
 	case len(e.IDs) > 0:
 		t.spoken = e.IDs
@@ -302,7 +339,10 @@ func (t *turn) conclude(event string) {
 	}
 	t.unread(inHand)
 	if len(t.edits) > 0 {
-		t.s.keep(Turn{Event: event, Edits: t.edits, Open: t.s.Open})
+		t.noteBook()
+		turn := Turn{Event: event, Edits: t.edits, Open: t.s.Open, At: t.now, Pieces: t.pieces}
+		t.putAway(&turn)
+		t.s.keep(turn)
 	}
 	stands := ""
 	if inHand {
@@ -360,11 +400,31 @@ func (t *turn) unread(inHand bool) {
 	}
 }
 
+// standing is how the load in hand stands, by the words of the messages before.
+func (t *turn) standing() string {
+	t.r.Doubt = t.s.Open
+	v := t.capped(rules.Evaluate(t.load, t.set).Verdict)
+	t.r.Doubt = false
+	return v
+}
+
+// asPiece fills tie-downs told to be marked pieces in from the list.
+func (t *turn) asPiece(told []int) {
+	for _, id := range told {
+		if a, i := find(&t.load, id); a != nil {
+			x := a.Ties[i]
+			if t.completePiece(&x) {
+				t.edit(Edit{IDs: []int{id}, Do: Restore, Set: &x})
+			}
+		}
+	}
+}
+
 // capped is a load's verdict, unsettled at best where something told is not in
 // it. While it is not known which tie-down is off, none is covered.
 func (t *turn) capped(v rules.Verdict) string {
 	switch {
-	case v == rules.VerdictCovered && (t.taken != nil && t.taken.ID != 0 || t.stillWhich()):
+	case v == rules.VerdictCovered && (t.taken != nil && (t.taken.ID != 0 || t.taken.Tag != "") || t.stillWhich()):
 		t.r.Doubt = true
 		v = rules.VerdictUnsettled
 	case (t.r.Grave || t.r.Doubt) && v != rules.VerdictShort:

@@ -32,7 +32,7 @@ func (t *turn) loneKind(d *parser.Describe) bool {
 		t.answered = true
 		t.complete(&x)
 		if len(x.State.Damage) > 0 {
-			t.say(t.wear(x))
+			t.say(wear(x, t.s.law()))
 		} else {
 			t.say(t.rating([]load.TieDown{x}))
 		}

@@ -18,6 +18,9 @@ func (t *turn) askWhich(of []int, w Which) {
 // whichQuestion asks which tie-down the change kept was about.
 func (t *turn) whichQuestion() *Question {
 	q := &Question{Key: "which one", IDs: t.taken.Of}
+	if t.taken.Tag != "" {
+		q.Key, q.Subject = "which piece", t.taken.Tag
+	}
 	words := true
 	var told []*load.TieDown
 	for _, id := range t.taken.Of {
@@ -40,15 +43,22 @@ func (t *turn) whichQuestion() *Question {
 	if !words || len(q.Options) < 2 {
 		q.Options = nil
 	}
+	if q.Key == "which piece" {
+		q.Options = []string{"no"} // or its place
+	}
 	return q
 }
 
 // stillWhich says whether a change of an earlier message is still in doubt: the
-// tie-down taken for it is on the load and not mended.
+// tie-down taken for it is on the load and not mended, or the marked piece that it
+// is of may be on the load.
 func (t *turn) stillWhich() bool {
 	w := t.s.Which
-	if w == nil || w.ID == 0 {
+	if w == nil || w.ID == 0 && w.Tag == "" {
 		return false
+	}
+	if w.Tag != "" {
+		return !t.isOnLoad(w.Tag) && len(t.among(t.pool(&parser.Ref{}, &parser.Edit{}), w.Of)) > 0
 	}
 	a, i := find(&t.load, w.ID)
 	return a != nil && wrong(&a.Ties[i])
@@ -79,15 +89,21 @@ func wordFor(x *load.TieDown) string {
 // it instead of to the one taken meanwhile.
 func (t *turn) whichOne(like *load.TieDown, d *parser.Describe) bool {
 	q, w := t.s.Asked, t.s.Which
-	if q == nil || q.Key != "which one" || w == nil {
+	if q == nil || q.Key != "which one" && q.Key != "which piece" || w == nil {
 		return false
 	}
 	if d != nil {
 		a := &d.Articles[0]
-		if len(d.Articles) != 1 || d.Add || named(a) || factual(&a.Article) || len(a.Ties) != 1 || len(a.Lines) == 0 || a.Lines[0].Told {
+		if len(d.Articles) != 1 || d.Add || named(a) || factual(&a.Article) || len(a.Ties) != 1 || len(a.Lines) == 0 {
 			return false
 		}
-		like = &a.Ties[0]
+		if like = &a.Ties[0]; a.Lines[0].Told && (w.Tag == "" || like.Tag != w.Tag) {
+			return false
+		}
+	}
+	if w.Tag != "" && like.Tag == w.Tag { // "chain 7 is front left"
+		it := *like
+		it.Tag, like = "", &it
 	}
 	if bare(like) {
 		return false
@@ -112,5 +128,14 @@ func (t *turn) whichOne(like *load.TieDown, d *parser.Describe) bool {
 		}
 	}
 	t.s.Asked, t.s.Which = nil, nil
+	t.askNext(w)
 	return true
+}
+
+// askNext goes on to what is asked after w.
+func (t *turn) askNext(w *Which) {
+	if w != nil && w.Next != nil {
+		t.r.Doubt = true
+		t.askWhich(w.Next.Of, *w.Next)
+	}
 }

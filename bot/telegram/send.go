@@ -1,6 +1,7 @@
 package telegram
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -30,17 +31,26 @@ func (t *Transport) Send(ctx context.Context, chat string, b wire.Body) (string,
 	if err := t.answerPress(ctx, b.Press); err != nil {
 		return "", t.count(err)
 	}
-	if old, err := strconv.Atoi(b.Replaces); err == nil {
+	if old, err := strconv.Atoi(b.Replaces); err == nil && b.File == nil {
 		err := t.change(ctx, id, old, b)
 		if err == nil || !errors.Is(err, wire.ErrRefused) || b.InPlace {
 			return b.Replaces, t.count(err)
 		}
 	}
-	params := &bot.SendMessageParams{ChatID: id, Text: b.Text, ReplyMarkup: keyboardOf(b)}
+	var to *models.ReplyParameters
 	if answered := messageOf(b.Event); id < 0 && answered > 0 && (b.Chat == chat || b.Chat == "") {
-		params.ReplyParameters = &models.ReplyParameters{MessageID: answered, AllowSendingWithoutReply: true}
+		to = &models.ReplyParameters{MessageID: answered, AllowSendingWithoutReply: true}
 	}
-	m, err := t.bot.SendMessage(ctx, params)
+	var m *models.Message
+	var err error
+	if b.File != nil {
+		m, err = t.bot.SendDocument(ctx, &bot.SendDocumentParams{
+			ChatID: id, Caption: b.Text, ReplyMarkup: keyboardOf(b), ReplyParameters: to,
+			Document: &models.InputFileUpload{Filename: b.File.Name, Data: bytes.NewReader(b.File.Bytes)},
+		})
+	} else {
+		m, err = t.bot.SendMessage(ctx, &bot.SendMessageParams{ChatID: id, Text: b.Text, ReplyMarkup: keyboardOf(b), ReplyParameters: to})
+	}
 	if err != nil {
 		return "", t.count(t.classify(err))
 	}

@@ -111,7 +111,7 @@ func (t *Transport) Name() string { return "tg" }
 // Bots FAQ ("My bot is hitting limits"), about one a second to a chat and 30 a
 // second in all. Groups take 20 a minute: there Telegram itself says when to wait.
 func (t *Transport) Caps() wire.Caps {
-	c := wire.Caps{Length: 4096, Buttons: true}
+	c := wire.Caps{Length: 4096, Buttons: true, Files: true}
 	if !t.opts.NoLimit {
 		c.All = wire.Limit{Every: time.Second / 30, Burst: 30}
 		c.Chat = wire.Limit{Every: time.Second, Burst: 5}

@@ -28,6 +28,7 @@ var kinds = []string{
 type event struct {
 	in    wire.In // without an ID there is nothing to deliver
 	press string  // the callback query that wants an answer
+	file  string  // id of a file that came with it and may be words
 }
 
 // decode reads an update. What the library cannot read whole, since Telegram has
@@ -108,6 +109,9 @@ func (t *Transport) read(s *session, u *models.Update) (e event) {
 func (t *Transport) store(ctx context.Context, s *session, e event) error {
 	replies := 0
 	if e.in.ID != "" {
+		if e.file != "" {
+			t.readFile(ctx, &e)
+		}
 		bodies, err := s.deliver(ctx, e.in)
 		if err != nil {
 			return err
@@ -130,7 +134,7 @@ type reader struct {
 func (r *reader) read(u *models.Update, now time.Time) event {
 	switch {
 	case u.Message != nil:
-		return event{in: r.message(u.Message, now)}
+		return event{in: r.message(u.Message, now), file: fileOf(u.Message)}
 	case u.EditedMessage != nil:
 		in := r.message(u.EditedMessage, now)
 		if in.ID != "" {

@@ -51,6 +51,7 @@ type Body struct {
 	Text    string          `json:"text"`
 	Data    json.RawMessage `json:"data,omitempty"`    // the same reply as the data contract's JSON object, where it was wanted
 	Buttons []string        `json:"buttons,omitempty"` // answers to the one question asked: a press sends the words
+	File    *File           `json:"file,omitempty"`    // sent with the text, where the transport carries files
 
 	// To is In.ReplyTo of the event answered.
 	To string `json:"to,omitempty"`
@@ -68,6 +69,12 @@ type Body struct {
 	// Event is the ID of the event answered, put in just before sending: a press
 	// on a button of this body names it.
 	Event string `json:"-"`
+}
+
+// File is a small file.
+type File struct {
+	Name  string `json:"name"`
+	Bytes []byte `json:"bytes"`
 }
 
 // Transport carries messages of many chats to and fro.
@@ -93,6 +100,7 @@ type Transport interface {
 type Caps struct {
 	Length  int  // most UTF-16 code units of one body's text; longer replies come as several bodies. 0: no limit
 	Buttons bool // bodies may have buttons
+	Files   bool // bodies may have files
 	// Fits says whether a text is one reply's worth; a longer reply is said in
 	// short, and what it leaves out comes when asked for. nil: any text fits.
 	Fits func(text string) bool

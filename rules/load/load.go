@@ -156,6 +156,7 @@ type Tensioner struct {
 	Has    Tri    `json:",omitzero"`
 	Kind   string `json:",omitzero"` // "lever binder", "ratchet binder", "binder", "ratchet", "strap winch"; "" untold
 	Rating Mass   `json:",omitzero"` // stamped working load limit; 0 untold
+	Tag    string `json:",omitzero"` // the crew's own mark for it ("binder 3"); "" when none
 	Label  string `json:",omitzero"` // size label of a binder ("5/16-3/8"), key of binders.csv; "" untold
 }
 
@@ -189,6 +190,7 @@ type State struct {
 	NoGuard bool     `json:",omitzero"` // told bearing on steel with no edge guard
 	Guarded Tri      `json:",omitzero"` // told to have an edge guard where it bears on steel
 	NoTag   bool     `json:",omitzero"` // told to bear no tag or mark that rates it
+	Slipped int      `json:",omitzero"` // how often it was told to have come loose
 	Gone    string   `json:",omitzero"` // not on any more: "came off", "lost", "taken off"; "" is on
 }
 

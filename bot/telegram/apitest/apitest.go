@@ -45,6 +45,7 @@ type Server struct {
 	calls    []Call
 	made     map[string]int
 	sent     map[int64][]Sent
+	files    map[string]string
 	answered map[string]int // callback queries, how often
 	failures map[string][]Failure
 	gone     map[int64]Failure
@@ -81,6 +82,7 @@ type Sent struct {
 	Buttons []Button
 	ReplyTo int
 	Edits   int // how often it was changed
+	File    string
 }
 
 // Button is an inline button.
@@ -114,7 +116,7 @@ type M = map[string]any
 func New() *Server {
 	s := &Server{
 		done: make(chan struct{}), changed: make(chan struct{}), updates: 1000, messages: 100,
-		made: map[string]int{}, sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
+		made: map[string]int{}, files: map[string]string{}, sent: map[int64][]Sent{}, answered: map[string]int{}, failures: map[string][]Failure{}, gone: map[int64]Failure{}, handed: map[int64]int{},
 	}
 	s.record = openRecord()
 	s.http = httptest.NewServer(s)
@@ -201,6 +203,17 @@ func (s *Server) Message(chat Chat, text string, with M) M {
 // Say has a person say something and gives the message.
 func (s *Server) Say(chat Chat, text string) M {
 	m := s.Message(chat, text, nil)
+	s.Update("message", m)
+	return m
+}
+
+// SayFile sends a file to the bot.
+func (s *Server) SayFile(chat Chat, name, content string) M {
+	s.mu.Lock()
+	id := fmt.Sprint("file-", len(s.files))
+	s.files[id] = content
+	s.mu.Unlock()
+	m := s.Message(chat, "", M{"document": M{"file_id": id, "file_unique_id": "u" + id, "file_name": name, "file_size": len(content)}})
 	s.Update("message", m)
 	return m
 }
@@ -334,6 +347,12 @@ func (s *Server) Until(ok func() bool) bool {
 
 // ServeHTTP answers one call.
 func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
+	if id, ok := strings.CutPrefix(req.URL.Path, "/file/bot"+Token+"/"); ok {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		io.WriteString(w, s.files[id])
+		return
+	}
 	token, method, _ := strings.Cut(strings.TrimPrefix(req.URL.Path, "/bot"), "/")
 	params, err := read(req)
 	switch {
@@ -452,7 +471,19 @@ func (s *Server) do(req *http.Request, method string, params map[string]string, 
 		}
 		s.note()
 		return true, f
+	case "getFile":
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if _, ok := s.files[params["file_id"]]; !ok {
+			return refuse("wrong file_id")
+		}
+		return M{"file_id": params["file_id"], "file_unique_id": "u", "file_path": params["file_id"]}, f
 	case "sendMessage", "editMessageText":
+	case "sendDocument":
+		if params["document"] == "" {
+			return refuse("there is no document in the request")
+		}
+		params["text"] = params["caption"]
 	default:
 		return refuse("unknown method " + method)
 	}
@@ -478,7 +509,7 @@ func (s *Server) do(req *http.Request, method string, params map[string]string, 
 	if f, ok := s.gone[chat]; ok {
 		return nil, f
 	}
-	m := Sent{Text: text, Buttons: buttons}
+	m := Sent{Text: text, Buttons: buttons, File: params["document"]}
 	if method == "editMessageText" {
 		for i, old := range s.sent[chat] {
 			if strconv.Itoa(old.ID) != params["message_id"] {
