@@ -341,6 +341,9 @@ func (c *crash) conclude() (messages, repeated int) {
 			c.HookAt(at[2])
 		}
 		for chat := range crashChats {
+			if len(c.updates[chat]) == 0 {
+				continue // it said nothing
+			}
 			if in := c.In(int64(chat + 1)); len(in) == 0 || in[len(in)-1].Text != last(chat) {
 				return false
 			}
