@@ -17,7 +17,7 @@ const (
 
 // again is s with its tie-downs changed, judged anew.
 func (s *sheet) again(set Set, groups []group) *sheet {
-	t := &sheet{art: s.art, lim: s.lim, kind: s.kind, class: s.class, vague: s.vague, groups: groups}
+	t := &sheet{art: s.art, lim: s.lim, kind: s.kind, class: s.class, vague: s.vague, cargo: s.cargo, own: s.own, groups: groups}
 	for i := range t.groups {
 		t.groups[i].used = 0
 	}
@@ -69,6 +69,7 @@ func (s *sheet) mends(set Set) []Mend {
 	m.parts()
 	m.ends()
 	m.number()
+	m.section()
 	m.weight()
 	return m.list
 }
@@ -129,7 +130,7 @@ func (s *sheet) inUse() load.TieDown {
 	for i := range s.groups {
 		g := &s.groups[i]
 		switch {
-		case g.in.WLL == 0:
+		case g.in.WLL == 0, s.barred(g.tie).why != "":
 		case best == nil,
 			best.cond.fate != counts && g.cond.fate == counts,
 			best.cond.fate == g.cond.fate && (g.n > best.n || g.n == best.n && g.in.WLL > best.in.WLL):
@@ -316,6 +317,42 @@ func (m *mending) number() {
 	t := m.kind
 	t.Route = load.Over
 	m.put(max(fewest, a.want)-a.have, t)
+}
+
+// section puts on what an article lacks by the count of its own section, over, at
+// the rear of a roll-off container, at the corners of any other.
+func (m *mending) section() {
+	rule := m.now.own.rule
+	if rule == "" || m.now.outcome(rule, "") != Short {
+		return
+	}
+	a := &m.now.own.count
+	lacks := a.want - a.have
+	if lacks <= 0 || a.reason == reasonWeak {
+		return // more of them would not do
+	}
+	if (m.kind.Material == "" || strap(&m.kind)) && (rule == ruleBoulder || rule == ruleFlattened || rule == ruleContainer) {
+		m.kind = usualChain // no strap will do
+	}
+	switch rule {
+	case ruleRollOff:
+		m.putAt(lacks, load.Place{End: rear})
+	case ruleContainer:
+		t := m.kind
+		t.Route, t.Place.Spread = load.Direct, spreadCorners
+		m.put(lacks, t)
+	default:
+		t := m.kind
+		t.Route = load.Over
+		m.put(lacks, t)
+	}
+}
+
+// usualChain is the chain most used (common practice, no source), offered where
+// no strap will do and no chain is in use.
+var usualChain = load.TieDown{
+	Material: load.Chain, Size: load.Inch * 3 / 8, SizeWord: "3/8", Grade: load.Grade{Value: "70", Reading: load.Read},
+	Tensioner: load.Tensioner{Has: load.Yes}, State: load.State{Tight: load.Yes, Sound: load.Yes},
 }
 
 // weight puts over what the weight still lacks, and offers fewer of the next

@@ -41,6 +41,8 @@ type Limits struct {
 	NumberLight, NumberLightMetric      load.Mass // told in pounds, told in kilograms
 	NumberShortLight, NumberBase        int
 
+	Cargo CargoLimits // of the sections that one kind of cargo has to itself
+
 	FirstCheck     int // miles within which the load is looked at again (392.9(b)(2))
 	NextCheckMiles int // and then every so many miles or hours, whichever is first (392.9(b)(3))
 	NextCheckHours int
@@ -118,6 +120,7 @@ var federal = sync.OnceValue(func() figures {
 		TonLow:            pounds("ton_low"),
 		TonHigh:           kilograms("ton_high"),
 		WornLeft:          percent("worn_left"),
+		Cargo:             cargoLimits(take),
 	}
 	for key := range rows {
 		panic(fmt.Sprintf("table figures.csv has %q, which nothing takes", key))
