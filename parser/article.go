@@ -92,6 +92,7 @@ func (r *reader) noun(i int) {
 	} else if r.weight != nil && !a.Weight.Known() {
 		a.Weight, r.weight = *r.weight, nil
 	}
+	r.pieces(i)
 	if definite {
 		r.definite = true
 	}
@@ -105,7 +106,8 @@ func (r *reader) noun(i int) {
 // canonical word is only a class.
 func (r *reader) surface(i int) string {
 	switch t := r.t(i); t.word {
-	case "unknown", "cargo", "loose attachment", "machine", "truck", "part":
+	case "unknown", "cargo", "loose attachment", "machine", "truck", "part", "spool", "steel", "beam", "log", "lumber", "coil",
+		"paper roll", "concrete pipe", "container", "flattened vehicle", "roll-off container", "boulder":
 		return r.sent(i)
 	default:
 		return t.word
@@ -252,15 +254,6 @@ func (r *reader) haul(i int) bool {
 		case kStop:
 			return false
 		}
-	}
-	return false
-}
-
-// cargoKinds are the nouns that are plainly not on wheels or tracks.
-func cargoKind(k string) bool {
-	switch k {
-	case "crate", "pallet", "bundle", "box", "beam", "pipe", "cargo", "loose bucket", "loose attachment", "unknown":
-		return true
 	}
 	return false
 }

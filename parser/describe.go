@@ -76,6 +76,8 @@ func (r *reader) words(a, b int) {
 			r.placeWord(i)
 		case kKind:
 			r.noun(i)
+		case kCargo:
+			r.cargoWord(i)
 		case kBends, kStill, kWheels, kBare:
 			r.trait(i)
 		case kRest:

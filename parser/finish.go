@@ -86,7 +86,7 @@ func (r *reader) settlePart(x partTie) {
 // empty says whether nothing but tie-downs was told of the article.
 func (a *article) empty() bool {
 	return !a.noun && !a.Weight.Known() && a.Length == 0 && a.Articulated == load.Untold && a.OnWheels == load.Untold && a.Blocked == load.Untold &&
-		!a.Still && !a.Bare && len(a.Parts) == 0 && a.Joint == (load.Joint{})
+		!a.Still && !a.Bare && len(a.Parts) == 0 && a.Joint == (load.Joint{}) && a.Cargo == (load.Cargo{})
 }
 
 // attributes is "they are 3/8 g70": told of those that lack it.
@@ -107,8 +107,12 @@ func (r *reader) joinFirst() {
 		next.Weight = first.Weight
 	}
 	if next.Length == 0 {
-		next.Length = first.Length
+		next.Length, next.InMetres = first.Length, first.InMetres
 	}
+	if next.Cargo == (load.Cargo{}) {
+		next.Cargo = first.Cargo
+	}
+
 	if next.Articulated == load.Untold {
 		next.Articulated = first.Articulated
 	}
@@ -131,6 +135,10 @@ func (r *reader) settle(a *article) {
 	if a.noun && a.Weight.Known() && !cargoKind(a.Kind) && a.Weight.High < leastMachine {
 		r.unweigh(a)
 	}
+	if a.Kind == "box" && a.Cargo.Chassis == load.Yes {
+		a.Kind = "container" // "20 ft box on a chassis"
+	}
+	r.weighsEach(a)
 	a.clauses = breakdown(a.clauses)
 	total := 0
 	for _, c := range a.clauses {
