@@ -7,6 +7,7 @@ require (
 	github.com/go-telegram/bot v1.19.0
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/term v0.48.0
+	golang.org/x/text v0.44.0
 	golang.org/x/time v0.16.0
 )
 

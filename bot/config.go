@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/url"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -23,6 +24,7 @@ type config struct {
 	chats         map[string]bool // let in by name, "tg:17"
 	invite        string
 	perMinute     int
+	sms           smsConfig
 	noLimit       bool // replies go out as fast as they can: for tests only, no setting
 }
 
@@ -74,7 +76,7 @@ func tell(command string, settings []setting, args []string, env func(string) st
 
 // readConfig is what serve is told by flags and environment.
 func readConfig(args []string, env func(string) string) (config, error) {
-	told, rest, err := tell("serve", settings, args, env)
+	told, rest, err := tell("serve", slices.Concat(settings, smsSettings), args, env)
 	if err != nil {
 		return config{}, err
 	}
@@ -85,8 +87,14 @@ func readConfig(args []string, env func(string) string) (config, error) {
 		data: told["data"], api: told["api"], listen: told["listen"], invite: strings.TrimSpace(told["invite"]),
 		webhook: told["webhook"], webhookListen: told["webhook-listen"],
 	}
+	if c.sms, err = readSMS(told, env); err != nil {
+		return config{}, err
+	}
 	if c.token, err = readToken(told["token-file"], env); err != nil {
 		return config{}, err
+	}
+	if c.token == "" && c.sms.listen == "" {
+		return config{}, fmt.Errorf("serve needs the bot's token, in %s or in the file that -token-file names, or -sms-listen", tokenEnv)
 	}
 	if c.perMinute, err = strconv.Atoi(told["per-minute"]); err != nil || c.perMinute < 0 {
 		return config{}, fmt.Errorf("-per-minute is a number from 0 up, and got %q", told["per-minute"])
@@ -108,7 +116,8 @@ func readConfig(args []string, env func(string) string) (config, error) {
 	return c, nil
 }
 
-// readToken reads the token from the file or the environment. No error shows it.
+// readToken reads the token from the file or the environment; "" for none. No
+// error shows it.
 func readToken(file string, env func(string) string) (string, error) {
 	token := env(tokenEnv)
 	if file != "" {
@@ -121,7 +130,7 @@ func readToken(file string, env func(string) string) (string, error) {
 	token = strings.TrimSpace(token)
 	switch number, key, ok := strings.Cut(token, ":"); {
 	case token == "":
-		return "", fmt.Errorf("serve needs the bot's token, in %s or in the file that -token-file names", tokenEnv)
+		return "", nil // no telegram
 	case !ok || key == "" || strings.Trim(number, "0123456789") != "" || strings.ContainsAny(key, " \t\r\n/?#%"):
 		return "", errors.New("the token is not one that BotFather gives: a number, a colon, a key")
 	}

@@ -63,12 +63,15 @@ func (d *door) admit(ctx context.Context, in wire.In) (wire.In, bool, error) {
 	}
 	more, first := d.rate.take(in.Chat, time.Now())
 	switch {
+	case letIn && in.Keyword == "stop": // whoever wants to be left alone is, at any rate
+		d.count("messages")
+		return in, true, nil
 	case letIn && more:
 		d.count("messages")
 		return in, true, nil
 	case letIn:
 		d.count("too_fast")
-		if first {
+		if first && d.Caps().Fits == nil { // a text message costs, and may not be wanted
 			d.notes.Go(func() { d.slowDown(ctx, in) })
 		}
 	case more && d.isInvite(in.Text):

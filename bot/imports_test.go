@@ -27,13 +27,14 @@ var laws = map[string]law{
 	"rules/load":           {pure: true},
 	"rules/tables":         {ours: []string{"rules/load"}, pure: true},
 	"rules":                {ours: []string{"rules/load", "rules/tables"}, pure: true},
-	"parser":               {ours: []string{"rules/load"}, outside: []string{"github.com/alecthomas/participle/v2", "golang.org/x/text"}, pure: true},
+	"parser":               {ours: []string{"rules/load"}, outside: []string{"github.com/alecthomas/participle/v2"}, pure: true},
 	"sessions":             {outside: []string{"go.etcd.io/bbolt"}},
 	"bot/wire":             {},
 	"bot/talk":             {ours: []string{"parser", "rules", "rules/*"}, pure: true},
 	"bot/render":           {ours: []string{"parser", "bot/talk", "bot/wire", "rules", "rules/load", "rules/tables"}, pure: true},
 	"bot/engine":           {ours: []string{"parser", "bot/wire", "bot/talk", "bot/render", "sessions"}, outside: []string{"golang.org/x/time"}},
 	"bot/telegram/apitest": {},
+	"bot/sms":              {ours: []string{"bot/wire"}, outside: []string{"golang.org/x/text"}},
 	"bot/telegram":         {ours: []string{"bot/wire"}, outside: []string{"github.com/go-telegram/bot"}},
 	"bot":                  {ours: []string{"*", "*/*"}, outside: []string{"golang.org/x/term"}},
 }
@@ -47,7 +48,7 @@ var impure = []string{"bufio", "io/ioutil", "log", "log/slog", "math/rand", "mat
 
 // ends are the packages that ask what time it is: the time of an event comes with
 // it everywhere else.
-var ends = []string{"bot", "bot/engine", "bot/telegram", "bot/telegram/apitest"}
+var ends = []string{"bot", "bot/engine", "bot/sms", "bot/telegram", "bot/telegram/apitest"}
 
 const module = "halfweight"
 

@@ -14,12 +14,15 @@ import (
 	"net/url"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
 
 	"halfweight/bot/engine"
+	"halfweight/bot/sms"
 	"halfweight/bot/telegram"
+	"halfweight/bot/wire"
 	"halfweight/sessions"
 )
 
@@ -53,7 +56,7 @@ func serve(ui screen, args []string, env func(string) string) int {
 	case err != nil:
 		return ui.mistake(err.Error(), "to see what can be set: go run ./bot serve --help")
 	}
-	hidden := hiding{ui.err, secrets(c.token)}
+	hidden := hiding{ui.err, secrets(c.token, c.sms.secrets()...)}
 	was := slog.Default()
 	defer slog.SetDefault(was)
 	slog.SetDefault(slog.New(slog.NewTextHandler(hidden, nil)))
@@ -78,24 +81,30 @@ func (c *config) run(ctx context.Context) (err error) {
 
 	counters := new(expvar.Map).Init()
 	count := func(name string) { counters.Add(name, 1) }
-	tg, err := telegram.New(telegram.Options{Token: c.token, Server: c.api, Webhook: c.webhook, Menu: menu, Count: count, NoLimit: c.noLimit})
+	ways, err := c.transports(count)
 	if err != nil {
 		return err
 	}
-	guarded := &door{
-		Transport: tg, chats: c.chats, invite: c.invite,
-		rate: rate{perMinute: c.perMinute}, look: store.Look, count: count,
+	var guarded []wire.Transport
+	for _, w := range ways {
+		guarded = append(guarded, &door{
+			Transport: w, chats: w.chats, invite: c.invite,
+			rate: rate{perMinute: c.perMinute}, look: store.Look, count: count,
+		})
 	}
 
 	var doors listeners
 	defer func() { doors.close() }()
-	if err := doors.open("tcp", c.listen, operator(store, tg, counters)); err != nil {
+	if err := doors.open("tcp", c.listen, operator(store, ways, counters)); err != nil {
 		return err
 	}
-	if c.webhook != "" {
+	for _, w := range ways {
+		if w.listen == "" {
+			continue
+		}
 		mux := http.NewServeMux()
-		mux.Handle(pathOf(c.webhook), tg)
-		if err := doors.open("tcp", c.webhookListen, mux); err != nil {
+		mux.Handle(w.path, w)
+		if err := doors.open("tcp", w.listen, mux); err != nil {
 			return err
 		}
 	}
@@ -110,9 +119,56 @@ func (c *config) run(ctx context.Context) (err error) {
 	}
 
 	slog.Info("serving", "data", c.data, "listen", c.listen)
-	err = engine.New(store, guarded).Run(ctx)
+	err = engine.New(store, guarded...).Run(ctx)
 	slog.Info("stopped")
 	return err
+}
+
+// way is a transport with who is let in by it, and where it is called.
+type way struct {
+	called
+	chats        map[string]bool
+	listen, path string // "" for one that is not called
+}
+
+// called is a transport that takes calls and tells whether it is well.
+type called interface {
+	wire.Transport
+	http.Handler
+	Health() error
+}
+
+// transports are those that serve was told of.
+func (c *config) transports(count func(string)) ([]way, error) {
+	var ways []way
+	if c.token != "" {
+		tg, err := telegram.New(telegram.Options{Token: c.token, Server: c.api, Webhook: c.webhook, Menu: menu, Count: count, NoLimit: c.noLimit})
+		if err != nil {
+			return nil, err
+		}
+		w := way{called: tg, chats: c.chats}
+		if c.webhook != "" {
+			w.listen, w.path = c.webhookListen, pathOf(c.webhook)
+		}
+		ways = append(ways, w)
+	}
+	if c.sms.listen != "" {
+		options := c.sms.options
+		options.Count = count
+		text, err := sms.New(options)
+		if err != nil {
+			return nil, err
+		}
+		w := way{called: text, listen: c.sms.listen, path: c.sms.path}
+		for _, number := range c.sms.numbers {
+			if w.chats == nil {
+				w.chats = map[string]bool{}
+			}
+			w.chats[text.ChatOf(number)] = true
+		}
+		ways = append(ways, w)
+	}
+	return ways, nil
 }
 
 // pathOf is the path of an address, on which its calls arrive.
@@ -155,7 +211,7 @@ func (l listeners) close() {
 }
 
 // operator answers who looks after the bot: is it well, and what has it done.
-func operator(store *sessions.DB, tg *telegram.Transport, counters *expvar.Map) http.Handler {
+func operator(store *sessions.DB, ways []way, counters *expvar.Map) http.Handler {
 	waiting := func(ctx context.Context) (int, error) {
 		chats, err := store.Waiting(ctx)
 		return len(chats), err
@@ -163,7 +219,10 @@ func operator(store *sessions.DB, tg *telegram.Transport, counters *expvar.Map) 
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /health", func(w http.ResponseWriter, req *http.Request) {
 		_, err := waiting(req.Context())
-		if err := errors.Join(err, tg.Health()); err != nil {
+		for _, w := range ways {
+			err = errors.Join(err, w.Health())
+		}
+		if err != nil {
 			http.Error(w, err.Error(), http.StatusServiceUnavailable)
 			return
 		}
@@ -184,10 +243,16 @@ func operator(store *sessions.DB, tg *telegram.Transport, counters *expvar.Map) 
 	return mux
 }
 
-// secrets are the parts of a token that must not be seen.
-func secrets(token string) [][]byte {
+// secrets are the parts of a token, and other words, that must not be seen.
+func secrets(token string, others ...string) [][]byte {
 	_, key, _ := strings.Cut(token, ":")
-	return [][]byte{[]byte(token), []byte(key)}
+	var all [][]byte
+	for _, s := range append([]string{token, key}, others...) {
+		if s != "" {
+			all = append(all, []byte(s))
+		}
+	}
+	return all
 }
 
 // hiding writes without the secrets, a record at a time.
@@ -211,7 +276,7 @@ func (h hiding) Write(record []byte) (int, error) {
 func serveUsage() string {
 	var b strings.Builder
 	b.WriteString("Serves chats until it is stopped.\n\n    " + tokenEnv + "=... go run ./bot serve\n\nEach setting is a flag, or else an environment variable:\n")
-	for _, s := range settings {
+	for _, s := range slices.Concat(settings, smsSettings) {
 		fmt.Fprintf(&b, "\n  -%s, %s\n      %s", s.flag, s.env, s.about)
 		if s.fallback != "" {
 			fmt.Fprintf(&b, " (%s)", s.fallback)

@@ -83,7 +83,7 @@ func (r *reader) strong(from, to int) bool {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " not for hire ", " on the hook if "} {
+	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " inspector says ", " officer says ", " cop says ", " trooper says ", " dot says ", " not for hire ", " on the hook if "} {
 		if strings.Contains(words, w) {
 			return true
 		}
@@ -294,6 +294,8 @@ func (q *Ask) topic(words string, w asking) string {
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	switch {
+	case w.whatIf && q.Change == nil && known != "":
+		return known // "what happens if I'm short"
 	case w.whatIf:
 		return "what if"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
@@ -330,8 +332,11 @@ func (q *Ask) topic(words string, w asking) string {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
-	if q.Topic == "unknown" && !r.known(from, to) {
-		return // nothing in it is a word of ours: not read
+	if q.Topic == "unknown" {
+		if !r.known(from, to) {
+			return // nothing in it is a word of ours: not read
+		}
+		q.Near = near(plainWords(q.Words))
 	}
 	end := to
 	if end < len(r.sig) && r.kindAt(end) == kAsk {

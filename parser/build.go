@@ -164,7 +164,7 @@ func (b *builder) sign(i int) int {
 	case '#':
 		return b.put(tok{kind: kDecor}, i, i+1)
 	case '%':
-		return b.put(tok{kind: kOther}, i, i+1)
+		return b.put(tok{kind: kPercent}, i, i+1)
 	}
 	return b.put(tok{kind: kDecor}, i, i+1)
 }
@@ -238,6 +238,9 @@ func (b *builder) number(i int) int {
 			return b.put(tok{kind: kLine}, i, i+2)
 		}
 	}
+	if k := b.date(i); k > i {
+		return k
+	}
 	if n, j := b.spokenNumber(i); j > i {
 		return b.figure(n, false, i, j)
 	}
@@ -264,6 +267,9 @@ func (b *builder) word(i int) int {
 	}
 	if (w == "minus" || w == "negative") && (b.isNumber(i+1) || b.is(i+1, shapeRatio) || b.spoken(i+1)) && !b.gearHead() {
 		return b.negative(i)
+	}
+	if k := b.date(i); k > i {
+		return k
 	}
 	if k := b.fractionWord(i); k > i {
 		return k

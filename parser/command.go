@@ -17,6 +17,11 @@ func (r *reader) commands() int {
 		return n
 	}
 	t := r.t(i)
+	if t.kind == kExtra && t.raw == "more" && r.rest(i+1) {
+		r.ownAll(i, n, OwnFact)
+		r.acts = append(r.acts, House{Word: "more"})
+		return n
+	}
 	if t.kind == kCmd {
 		switch t.word {
 		case "undo", "history", "export", "forget me", "more", "help", "new load", "units kg", "units lb", "units ?":
@@ -27,6 +32,10 @@ func (r *reader) commands() int {
 			return r.trailer(i)
 		case "make":
 			return r.make(i)
+		case "rules ?", "rules canada", "rules federal":
+			return r.rulesWord(i)
+		case "house", "house off":
+			return r.houseRule(i)
 		}
 	}
 	if t.kind == kKind && r.machineIs(i) || r.attribute(i) {

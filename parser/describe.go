@@ -205,7 +205,12 @@ func (r *reader) restOfThem(i int) {
 // smallWord takes a word that tells little by itself.
 func (r *reader) smallWord(i, b int) {
 	switch t := r.t(i); t.kind {
-	case kGuard, kLink, kTail:
+	case kGuard:
+		if c := r.lastOrOpen(); c != nil {
+			c.tie.State.Guarded = load.Yes
+			r.own(i, OwnFact)
+		}
+	case kLink, kTail:
 		if r.tiesTold() {
 			r.own(i, OwnPhrase)
 		}

@@ -38,8 +38,8 @@ type Token struct {
 	Owner Owner
 }
 
-// Act is one thing a message does: Describe, Change, Gear, Ask, Road, House or
-// Answer.
+// Act is one thing a message does: Describe, Change, Gear, Ask, Road, House,
+// HouseRule or Answer.
 type Act interface{ act() }
 
 // Describe tells facts of articles, the first article first. An article with
@@ -118,8 +118,9 @@ type Gear struct {
 
 // Ask is a question. Nothing in it changes the load.
 type Ask struct {
-	Topic   string // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
-	Words   string // the question as sent
+	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
+	Words   string   // the question as sent
+	Near    []string // with "unknown": phrases that ask for the topics nearest to it, nearest first
 	Lines   []Line
 	Ties    []load.TieDown // tie-downs asked about, one per line
 	Weight  load.Weight    // weight asked about
@@ -135,8 +136,17 @@ type Road struct {
 
 // House is house-keeping.
 type House struct {
-	Word string // "help", "units", "history", "export", "forget me", "undo", "new load", "more"
-	Arg  string // with "units": "kg" or "lb"
+	Word string // "help", "rules", "units", "history", "export", "forget me", "undo", "new load", "more"
+	Arg  string // with "units": "kg" or "lb"; with "rules": "canada", "federal" or "" to ask
+}
+
+// HouseRule is about the crew's own rules, which tighten those in force.
+type HouseRule struct {
+	Do      string    // "add", "drop", "show", or "" for one that was not read
+	Kind    string    // with "add": "need", "ties", "ends", "webbing", "grade", "rating", "guards"
+	Percent int       // with "need"
+	Count   int       // with "ties" and "ends"; with "grade" the grade; with "drop" its number in the list, 0 all
+	Mass    load.Mass // with "rating"
 }
 
 // Answer is a bare word or figure that only an open question gives a meaning.
@@ -148,10 +158,11 @@ type Answer struct {
 	Sorry  bool      // told as a correction ("sorry 12000", "no, 15200", "I mean 4")
 }
 
-func (Describe) act() {}
-func (Change) act()   {}
-func (Gear) act()     {}
-func (Ask) act()      {}
-func (Road) act()     {}
-func (House) act()    {}
-func (Answer) act()   {}
+func (Describe) act()  {}
+func (Change) act()    {}
+func (Gear) act()      {}
+func (Ask) act()       {}
+func (Road) act()      {}
+func (House) act()     {}
+func (HouseRule) act() {}
+func (Answer) act()    {}

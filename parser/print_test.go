@@ -74,6 +74,8 @@ func printAct(act Act) string {
 		return words("road", a.Word, when(a.Miles > 0, strconv.FormatFloat(a.Miles, 'f', -1, 64)))
 	case House:
 		return words("house", a.Word, a.Arg)
+	case HouseRule:
+		return words("house rule", when(a.Do == "", "not read"), a.Do, a.Kind, when(a.Percent > 0, strconv.Itoa(a.Percent)+" percent"), when(a.Count > 0, strconv.Itoa(a.Count)), printMass(a.Mass))
 	case Answer:
 		return words("answer", when(a.Sorry, "sorry"), a.Word, a.Figure, when(a.Figure != "", fmt.Sprintf("(%s, %d)", printMass(a.Mass), a.Number)))
 	}
@@ -155,7 +157,7 @@ func printLike(t load.TieDown) string {
 		when(t.Hook > 0, "hook="+printMass(t.Hook)), when(t.Anchor > 0, "ring="+printMass(t.Anchor)),
 		string(t.Route), t.Place.End, t.Place.Side, t.Place.Spread, when(t.Place.On != "", "on "+t.Place.On),
 		printTri(t.State.Tight, "tight", "loose"), printTri(t.State.Sound, "sound", "unsound"), strings.Join(state, " "),
-		when(t.State.NoGuard, "no guard"), when(t.State.NoTag && t.Grade.Reading != load.NoMarks, "no tag"), t.State.Gone, when(t.Shared, "shared"), when(t.Thick > 0, "thick="+printLength(t.Thick)), t.Tag)
+		when(t.State.NoGuard, "no guard"), when(t.State.Guarded == load.Yes, "guarded"), when(t.State.NoTag && t.Grade.Reading != load.NoMarks, "no tag"), t.State.Gone, when(t.Shared, "shared"), when(t.Thick > 0, "thick="+printLength(t.Thick)), t.Tag)
 }
 
 func printSize(t load.TieDown) string {

@@ -106,6 +106,7 @@ const (
 	kNumber // number words, before they are read
 	kGradeWord
 	kPlain
+	kPercent
 	kinds
 )
 
@@ -124,7 +125,7 @@ var kindNames = map[string]kind{
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
 	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
-	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain,
+	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain, "percent": kPercent,
 }
 
 var kindName = func() (names [kinds]string) {

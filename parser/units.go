@@ -159,6 +159,8 @@ func (b *builder) wordFigure(n load.Micro, odd bool, i, j int) int {
 		}
 	case w == "in" && (glued || b.isWord(j+1, "x") && b.isNumber(j+2) && b.feetAt(j+3) || !b.placeAhead(j+1) && b.wideAhead(j+1)):
 		return b.inches(n, i, j+1)
+	case w == "km" || w == "kms" || w == "kilometres" || w == "kilometers":
+		return b.put(tok{kind: kMiles, num: load.Micro(int64(n) * milesPerKm / int64(load.One))}, i, j+1)
 	case w == "mi" || w == "mile" || w == "miles":
 		return b.put(tok{kind: kMiles, num: n}, i, j+1)
 	case w == "st" || w == "nd" || w == "rd" || w == "th":
@@ -401,3 +403,6 @@ func fractionOf(l load.Length) string {
 	}
 	return ""
 }
+
+// milesPerKm is a kilometre in millionths of a mile (1 mile is 1.609344 km).
+const milesPerKm = 621_371

@@ -370,7 +370,7 @@ func isArm(key string) bool {
 func (s *sheet) findPart(v *part) {
 	f := Finding{Rule: "accessory", Subject: v.word, Part: v.key, Outcome: v.outcome, Reason: v.reason, Ask: v.ask}
 	if s.heavy == load.No {
-		f.Cite = tables.Citation("accessory light")
+		f.Cite = s.lim.Citation("accessory light")
 	}
 	switch {
 	case v.down:

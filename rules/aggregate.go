@@ -105,12 +105,12 @@ func (s *sheet) accessoryCounted() {
 
 // bounded notes what a short sum takes for granted of the tie-downs that count
 // for nothing yet: those whose size was not told, that the best of their table is
-// the most they can be, and those that may come back, what their credit would
+// the most they can be, those without a row, and those that may come back, what their credit would
 // rest on.
 func (s *sheet) bounded() {
 	for i := range s.groups {
 		g := &s.groups[i]
-		if g.cond.fate == maybe || g.cond.fate == counts && g.in.doubt&noSize != 0 {
+		if g.cond.fate == maybe || g.cond.fate == counts && g.in.doubt&(noSize|noRow) != 0 {
 			g.used |= g.in.rests
 		}
 	}

@@ -23,7 +23,7 @@ func boulder(s *sheet) {
 		s.findSection(a)
 		return
 	}
-	all := s.tallyOf(chainFits)
+	all := s.countOf(chainFits)
 	switch s.art.Cargo.Shape {
 	case load.Cubic, load.Stable:
 		s.findSection(all.settle(want, want, "", ""))
@@ -53,20 +53,20 @@ func chainFits(g *group) load.Tri {
 func (s *sheet) unsteady(all tallied) asked {
 	w, lim := &s.art.Weight, &s.lim.Cargo
 	want := lim.BoulderLegs + 1
-	round := s.tallyOf(func(g *group) load.Tri {
+	round := s.countOf(func(g *group) load.Tri {
 		return g.strong(tables.Of(lim.BoulderAround, w.Low), tables.Of(lim.BoulderAround, w.High))
 	}).settle(1, 1, "", "")
-	legs := s.tallyOf(func(g *group) load.Tri {
+	legs := s.countOf(func(g *group) load.Tri {
 		return g.strong(tables.Of(lim.BoulderLeg, w.Low), tables.Of(lim.BoulderLeg, w.High))
 	}).settle(want, want, "", "")
 	a := legs
 	switch {
 	case legs.outcome == Short && all.have >= want:
-		a.reason = reasonWeak
+		a.reason = reasonTooWeak
 	case legs.outcome == Met && round.outcome != Met:
 		a.stand = round.stand
 		if a.outcome == Short {
-			a.reason = reasonWeak
+			a.reason = reasonTooWeak
 		}
 	}
 	a.have = all.have

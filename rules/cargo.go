@@ -39,7 +39,7 @@ const (
 	reasonLocksIn  = "held by its locks"
 	reasonWalled   = "walled on all sides"
 	reasonStrap    = "a strap on it"
-	reasonWeak     = "a tie-down too weak"
+	reasonTooWeak  = "a tie-down too weak"
 	reasonBore     = "its diameter not told"
 	reasonMany     = "number of pieces not told"
 )
@@ -47,7 +47,7 @@ const (
 // Whys of tie-downs that a section does not count (Aside.Why).
 const (
 	whyNoChain = "not a chain"
-	whyNoStrap = "a strap"
+	whyNoStrap = "strap on it"
 	whyIfEmpty = "a strap, unless empty"
 )
 
@@ -117,22 +117,22 @@ func (s *sheet) byLength() bool {
 	return false
 }
 
-// barred is the condition of a tie-down that the article's section does not let
+// unfit is the condition of a tie-down that the article's section does not let
 // count, whatever its state: anything but chain on a boulder (393.136), webbing
 // on flattened vehicles (393.132), anything but chain and wire rope at a loaded
 // container's corners (393.126).
-func (s *sheet) barred(t *load.TieDown) condition {
+func (s *sheet) unfit(t *load.TieDown) condition {
 	c := &s.art.Cargo
 	switch {
 	case t.Material == "":
 	case s.own.rule == ruleBoulder && !s.own.open && t.Material != load.Chain:
-		return condition{fate: out, why: whyNoChain, cite: tables.Citation(ruleBoulder)}
+		return condition{fate: out, why: whyNoChain, duty: ruleBoulder}
 	case s.own.rule == ruleFlattened && strap(t):
-		return condition{fate: out, why: whyNoStrap, fix: true, cite: tables.Citation(ruleFlattened)}
+		return condition{fate: out, why: whyNoStrap, fix: true, duty: ruleFlattened}
 	case s.own.rule == ruleContainer && !chainOrRope(t) && c.Empty == load.No && c.Chassis != load.Yes:
-		return condition{fate: out, why: whyNoStrap, cite: tables.Citation(ruleContainer)}
+		return condition{fate: out, why: whyNoStrap, duty: ruleContainer}
 	case s.own.rule == ruleContainer && !chainOrRope(t) && c.Empty == load.Untold && c.Chassis != load.Yes:
-		return condition{fate: maybe, why: whyIfEmpty, cite: tables.Citation(ruleContainer)}
+		return condition{fate: maybe, why: whyIfEmpty, duty: ruleContainer}
 	}
 	return condition{}
 }
@@ -173,8 +173,8 @@ func (s *sheet) needs(m load.Mass) (least, most load.Mass) {
 	switch {
 	case s.noSum():
 		return 0, 0
-	case s.own.rule != ruleLogs || s.art.Cargo.Lies == load.Across:
-		return half, half
+	case s.own.rule != ruleLogs, s.art.Cargo.Lies == load.Across, s.lim.Need > tables.Federal().Need:
+		return half, half // a crew that asks more asks it of logs too
 	}
 	n := load.Mass(s.lim.Cargo.LogsShare)
 	part := (m + n - 1) / n
@@ -191,8 +191,8 @@ type tallied struct {
 	ask        string
 }
 
-// tallyOf counts the tie-downs that fit.
-func (s *sheet) tallyOf(fits func(*group) load.Tri) tallied {
+// countOf counts the tie-downs that fit.
+func (s *sheet) countOf(fits func(*group) load.Tri) tallied {
 	var t tallied
 	for i := range s.groups {
 		g := &s.groups[i]
@@ -279,9 +279,9 @@ func (s *sheet) apart(each int) (a asked, several bool) {
 	case !s.several():
 		return asked{}, false
 	case n == 0:
-		return s.tallyOf(anyTie).settle(2*each, many, AskPieces, reasonMany), true
+		return s.countOf(anyTie).settle(2*each, many, AskPieces, reasonMany), true
 	}
-	return s.tallyOf(anyTie).settle(each*n, many, AskAlone, reasonApart), true
+	return s.countOf(anyTie).settle(each*n, many, AskAlone, reasonApart), true
 }
 
 // strong says whether a tie-down's WLL is at least m at the upper end of a

@@ -19,7 +19,7 @@ func coils(s *sheet) {
 		s.findSection(a)
 		return
 	}
-	all := s.tallyOf(anyTie)
+	all := s.countOf(anyTie)
 	switch s.art.Cargo.Lies {
 	case load.OnEnd:
 		s.findSection(all.settle(lim.CoilOnEnd, lim.CoilOnEnd, "", ""))
@@ -35,7 +35,7 @@ func coils(s *sheet) {
 // alongCoil settles a coil whose eye lies lengthwise: three, or two over.
 func (s *sheet) alongCoil(all tallied) asked {
 	lim := &s.lim.Cargo
-	over := s.tallyOf(func(g *group) load.Tri {
+	over := s.countOf(func(g *group) load.Tri {
 		switch g.tie.Route {
 		case load.Over:
 			return load.Yes

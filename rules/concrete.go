@@ -27,7 +27,7 @@ func concrete(s *sheet) {
 	if c.Pieces > 0 {
 		fewest, most = lim.PipeLargeEach*c.Pieces, lim.PipeLargeEach*c.Pieces+2
 	}
-	all := s.tallyOf(anyTie)
+	all := s.countOf(anyTie)
 	switch {
 	case c.Bore == 0:
 		s.findSection(all.settle(min(few, fewest), max(small, most), AskBore, reasonBore))

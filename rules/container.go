@@ -19,13 +19,7 @@ func container(s *sheet) {
 		s.findSection(a)
 		return
 	}
-	a := asked{applies: true, want: want, stand: s.places.against(want)}
-	if f, r := s.places.filled(); a.outcome == Met && min(f, r) < want/2 {
-		a.outcome, a.reason = Short, reasonFew // a corner at one end has none
-		if s.places.maybeFront+s.places.maybeRear+s.places.maybeAny > 0 {
-			a.outcome, a.reason, a.ask = Untold, reasonOf(s.places.ask), s.places.ask
-		}
-	}
+	a := asked{applies: true, want: want, stand: s.places.against(want, want/2)}
 	switch {
 	case c.Locked == load.Yes:
 		a.stand = stand{outcome: Met, have: a.have, reason: reasonLocksIn}

@@ -38,6 +38,9 @@ const (
 // The shares are l's.
 func Credit(t *load.TieDown, l *tables.Limits) Interval {
 	own, most, d, rests := material(t)
+	if !l.Unmarked && d&noGrade != 0 && t.Grade.Reading == load.NotRead {
+		own, rests = 0, 0 // it may bear no mark, and then it counts for nothing
+	}
 	in := Interval{WLL: own, LimitedBy: materialName(t.Material), doubt: d, rests: rests}
 
 	binder := t.Tensioner.Rating

@@ -24,7 +24,7 @@ func eye(s *sheet) {
 	if s.own.rule == "" || s.own.rule == ruleLumber && s.oneTier() || len(tables.Checks(s.own.rule)) == 0 {
 		return
 	}
-	f := Finding{Rule: "eye", Subject: s.art.Kind, Part: s.own.rule, Cite: tables.Citation(s.own.rule), Reason: reasonNotSeen, Ask: AskEye}
+	f := Finding{Rule: "eye", Subject: s.art.Kind, Part: s.own.rule, Cite: s.lim.Citation(s.own.rule), Reason: reasonNotSeen, Ask: AskEye}
 	sure := !s.own.open && (s.own.rule != ruleLumber || s.art.Cargo.Tiers > 0)
 	switch c := &s.art.Cargo; {
 	case c.Checked == load.No && sure:

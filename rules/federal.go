@@ -27,6 +27,7 @@ var Federal = Set{
 		{"aggregate", aggregate},
 		{"corners", corners},
 		{"ends", ends},
+		{"rating", rating},
 		{"number", number},
 		{"chocks", chocks},
 		{"contact", contact},
@@ -42,5 +43,15 @@ var Federal = Set{
 		{"accessory", accessory},
 		{"articulation", articulation},
 		{"tensioner", tensioner},
+		{"guard", guard},
 	},
+}
+
+// Named is the set of that name; any other name, "" among them, is the federal
+// one.
+func Named(name string) Set {
+	if name == Canada.Name {
+		return Canada
+	}
+	return Federal
 }

@@ -16,7 +16,7 @@ func flattened(s *sheet) {
 		return
 	}
 	c, least := &s.art.Cargo, s.lim.Cargo.FlattenedLeast
-	t := s.tallyOf(func(g *group) load.Tri { return g.strong(least, least) })
+	t := s.countOf(func(g *group) load.Tri { return g.strong(least, least) })
 	fewest, most := s.eachStack()
 	var a asked
 	switch {
@@ -27,8 +27,8 @@ func flattened(s *sheet) {
 	default:
 		a = t.settle(fewest, many, AskStacks, reasonStacks)
 	}
-	if a.outcome == Short && s.tallyOf(anyTie).have >= a.want {
-		a.reason = reasonWeak
+	if a.outcome == Short && s.countOf(anyTie).have >= a.want {
+		a.reason = reasonTooWeak
 	}
 	for i := range s.groups {
 		if g := &s.groups[i]; strap(g.tie) && g.cond.fate != gone && g.n > 0 {

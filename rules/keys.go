@@ -18,6 +18,7 @@ const (
 	AskChain     = "chain"        // what is the chain on that part, and how does it run?
 	AskDamage    = "damage"       // the measure of the hurt: Aside.Settle names it
 	AskShared    = "shared"       // which of the two articles does it hold?
+	AskGuard     = "guard"        // is there an edge guard under each?
 	AskTensioner = "tensioner"    // can it be tightened on the road?
 	AskLength    = "length"       // how long is it?
 	AskBlocked   = "blocked"      // does anything stop it from moving forward?
@@ -83,4 +84,5 @@ const (
 	RemarkWeighIt      = "weigh-it"
 	RemarkUnder4000    = "under-4000" // on logs a tie-down under 4,000 lb: the federal handbook asks it
 	RemarkSpecial      = "special"    // fastened by special methods: its maker's or an engineer's plan decides
+	RemarkMarked       = "marked"
 )

@@ -16,5 +16,5 @@ func logs(s *sheet) {
 	if n := s.art.Cargo.Stacks; n > 0 {
 		fewest, most = each*n, each*n
 	}
-	s.findSection(s.tallyOf(anyTie).settle(fewest, most, AskStacks, reasonStacks))
+	s.findSection(s.countOf(anyTie).settle(fewest, most, AskStacks, reasonStacks))
 }

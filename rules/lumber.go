@@ -19,7 +19,7 @@ func lumber(s *sheet) {
 	if s.art.Cargo.Tiers == 0 {
 		fewest = 0
 	}
-	a := s.tallyOf(anyTie).settle(fewest, top, AskTiers, reasonTiers)
+	a := s.countOf(anyTie).settle(fewest, top, AskTiers, reasonTiers)
 	if s.art.Cargo.Tiers == 0 && len(s.art.Ties) > 0 {
 		a.outcome, a.ask, a.reason = Untold, AskTiers, reasonTiers
 	}

@@ -130,7 +130,7 @@ func (s *sheet) inUse() load.TieDown {
 	for i := range s.groups {
 		g := &s.groups[i]
 		switch {
-		case g.in.WLL == 0, s.barred(g.tie).why != "":
+		case g.in.WLL == 0, s.barred(g.tie).fate == out:
 		case best == nil,
 			best.cond.fate != counts && g.cond.fate == counts,
 			best.cond.fate == g.cond.fate && (g.n > best.n || g.n == best.n && g.in.WLL > best.in.WLL):
@@ -138,6 +138,9 @@ func (s *sheet) inUse() load.TieDown {
 		}
 	}
 	if best == nil {
+		if len(s.groups) > 0 && s.barred(s.groups[0].tie).fate == out {
+			return s.allowed()
+		}
 		return load.TieDown{}
 	}
 	t := best.tie
@@ -148,6 +151,22 @@ func (s *sheet) inUse() load.TieDown {
 		State:     load.State{Tight: load.Yes, Sound: load.Yes},
 	}
 }
+
+// allowed is a chain that no house rule bars: the size used most, of grade 70 or
+// of the least grade asked for.
+func (s *sheet) allowed() load.TieDown {
+	for _, grade := range [...]string{"70", "80", "100"} {
+		t := load.TieDown{Material: load.Chain, Size: usualSize, SizeWord: "3/8", Grade: load.Grade{Value: grade, Reading: load.Read},
+			Tensioner: load.Tensioner{Has: load.Yes}, State: load.State{Tight: load.Yes, Sound: load.Yes}}
+		if s.barred(&t).fate == counts {
+			return t
+		}
+	}
+	return load.TieDown{}
+}
+
+// usualSize is the chain most used on machines (common practice, no source).
+const usualSize = load.Inch * 3 / 8
 
 // step adds a mend and judges the article with it.
 func (m *mending) step(mend Mend, groups []group) {
@@ -285,7 +304,7 @@ func (m *mending) ends() {
 		}
 		f, r := m.now.places.filled()
 		addF, addR := 0, 0
-		for f+addF+r+addR < a.want || f+addF == 0 || r+addR == 0 {
+		for f+addF+r+addR < a.want || f+addF < m.now.lim.EachEnd || r+addR < m.now.lim.EachEnd {
 			if f+addF <= r+addR {
 				addF++
 			} else {
@@ -328,11 +347,11 @@ func (m *mending) section() {
 	}
 	a := &m.now.own.count
 	lacks := a.want - a.have
-	if lacks <= 0 || a.reason == reasonWeak {
+	if lacks <= 0 || a.reason == reasonTooWeak {
 		return // more of them would not do
 	}
-	if (m.kind.Material == "" || strap(&m.kind)) && (rule == ruleBoulder || rule == ruleFlattened || rule == ruleContainer) {
-		m.kind = usualChain // no strap will do
+	if (m.kind.Material == "" || m.now.barred(&m.kind).fate != counts) && (rule == ruleBoulder || rule == ruleFlattened || rule == ruleContainer) {
+		m.kind = m.now.allowed() // no strap will do
 	}
 	switch rule {
 	case ruleRollOff:
@@ -346,13 +365,6 @@ func (m *mending) section() {
 		t.Route = load.Over
 		m.put(lacks, t)
 	}
-}
-
-// usualChain is the chain most used (common practice, no source), offered where
-// no strap will do and no chain is in use.
-var usualChain = load.TieDown{
-	Material: load.Chain, Size: load.Inch * 3 / 8, SizeWord: "3/8", Grade: load.Grade{Value: "70", Reading: load.Read},
-	Tensioner: load.Tensioner{Has: load.Yes}, State: load.State{Tight: load.Yes, Sound: load.Yes},
 }
 
 // weight puts over what the weight still lacks, and offers fewer of the next

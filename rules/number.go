@@ -2,7 +2,6 @@ package rules
 
 import (
 	"halfweight/rules/load"
-	"halfweight/rules/tables"
 )
 
 // Reasons of number.
@@ -44,7 +43,7 @@ func number(s *sheet) {
 		Have: a.have, Want: a.want, Ask: a.ask,
 	}
 	if a.reason == reasonSpecial || a.reason == reasonIfSpecial {
-		f.Cite = tables.Citation("special")
+		f.Cite = s.lim.Citation("special")
 	}
 	s.find(f)
 	s.demands = append(s.demands, Demand{Rule: "number", Number: a.want})
@@ -67,6 +66,7 @@ func (s *sheet) numberAsked() asked {
 		}
 	}
 	fewest, most := s.wanted()
+	fewest, most = max(fewest, s.lim.LeastTies), max(most, s.lim.LeastTies)
 	a := asked{applies: true, want: most, stand: stand{have: have, reason: reasonEnough}}
 	if most == many {
 		a.want = fewest

@@ -29,13 +29,16 @@ type places struct {
 // only where one is told for it. Pieces told at "corners" or "ends" are spread
 // evenly as they were told, and a piece of them that is set aside is missing
 // where it hurts most.
-func (s *sheet) tally() places {
+func (s *sheet) tally() places { return s.tallyOf(func(*group) bool { return true }) }
+
+// tallyOf is tally of those that fit.
+func (s *sheet) tallyOf(fits func(*group) bool) places {
 	var p places
 	var spreads []spread
 	onLeft, onRight := 0, 0
 	for i := range s.groups {
 		g := &s.groups[i]
-		if !g.itself() || g.tie.Place.End == middle || g.n == 0 {
+		if !g.itself() || g.tie.Place.End == middle || g.n == 0 || !fits(g) {
 			continue
 		}
 		if g.tie.Place.Spread != "" {
@@ -197,6 +200,8 @@ const (
 	reasonFew      = "too few"
 	reasonNoFront  = "none at the front"
 	reasonNoRear   = "none at the rear"
+	reasonFewFront = "too few at the front" // of more than one asked for by a house rule
+	reasonFewRear  = "too few at the rear"
 	reasonPlace    = "place not told"
 	reasonNoTies   = "no tie-down told"
 	reasonBare     = "nothing on it"
@@ -208,25 +213,22 @@ const (
 	reasonNoCount  = "number not told"
 )
 
-// against says how p stands against want tie-downs, at least one of them at
-// each end.
-func (p *places) against(want int) stand {
+// against says how p stands against want tie-downs, at least each of them at
+// either end.
+func (p *places) against(want, each int) stand {
 	have := p.front + p.rear + p.assumed
 	st := stand{have: have, reason: reasonEnough}
-	if have >= want && lacking(p.front, p.rear) <= p.assumed {
+	if have >= want && lacking(p.front, p.rear, each) <= p.assumed {
 		st.outcome = Met
-		st.assumed = p.front+p.rear < want || lacking(p.front, p.rear) > 0
+		st.assumed = p.front+p.rear < want || lacking(p.front, p.rear, each) > 0
 		return st
 	}
 	f, r, free := p.front+p.maybeFront, p.rear+p.maybeRear, p.assumed+p.maybeAny
 	switch {
 	case f+r+free < want:
 		st.outcome, st.reason = Short, reasonFew
-	case lacking(f, r) > free:
-		st.outcome, st.reason = Short, reasonNoRear
-		if f == 0 {
-			st.reason = reasonNoFront
-		}
+	case lacking(f, r, each) > free:
+		st.outcome, st.reason = Short, lackingAt(f, r, each)
 	default:
 		st.outcome, st.ask = Untold, p.ask
 		st.reason = reasonOf(p.ask)
@@ -251,16 +253,22 @@ func reasonOf(ask string) string {
 	return reasonPlace
 }
 
-// lacking is how many of the two ends have none.
-func lacking(front, rear int) int {
-	n := 0
-	if front == 0 {
-		n++
+// lacking is how many the two ends lack of so many at each.
+func lacking(front, rear, each int) int {
+	return max(0, each-front) + max(0, each-rear)
+}
+
+// lackingAt is the end that lacks tie-downs, the front before the rear.
+func lackingAt(front, rear, each int) string {
+	switch {
+	case front == 0:
+		return reasonNoFront
+	case front < each:
+		return reasonFewFront
+	case rear == 0:
+		return reasonNoRear
 	}
-	if rear == 0 {
-		n++
-	}
-	return n
+	return reasonFewRear
 }
 
 // filled is how many are at each end once those taken one per corner are put

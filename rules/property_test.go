@@ -488,7 +488,7 @@ func blankFact(td *load.TieDown, fact string) (codes []string) {
 		td.Size = 0
 		return []string{"table-row"}
 	case "grade":
-		if td.Grade.Reading == load.NoMarks && td.Mark > 0 {
+		if td.Mark > 0 && td.Grade.Reading == load.NoMarks {
 			return nil // told, it puts right the mark told: not blanked
 		}
 		td.Grade = load.Grade{}

@@ -13,7 +13,7 @@ func (s *sheet) remark() {
 			s.remarks = append(s.remarks, Remark{Code: RemarkThreeAndOne})
 		}
 	}
-	if s.heavy == load.Yes {
+	if s.heavy == load.Yes && s.lim.LeastHold == 0 {
 		s.remarkTies(RemarkUnder5000, func(g *group) bool {
 			return g.itself() && g.in.WLL > 0 && g.in.WLL < s.lim.Under5000
 		})
@@ -29,6 +29,9 @@ func (s *sheet) remark() {
 	if s.class != tables.ClassCargo && w.Told >= s.lim.NearLine && w.Told < s.lim.Heavy {
 		s.remarks = append(s.remarks, Remark{Code: RemarkNearLine})
 	}
+	if !s.lim.Unmarked {
+		s.remarkTies(RemarkMarked, func(*group) bool { return true })
+	}
 	s.remarkTies(RemarkEdgeGuard, s.overEdges)
 	s.remarkTies(RemarkHookNotGrade, func(g *group) bool {
 		t := g.tie
@@ -43,11 +46,16 @@ func (s *sheet) remark() {
 // article, where it can bear on steel (49 CFR 393.104(f)). Told without a guard
 // it is to be mended, not advised.
 func (s *sheet) overEdges(g *group) bool {
+	return s.bearsOnEdges(g) && !g.tie.State.NoGuard && g.tie.State.Guarded != load.Yes
+}
+
+// bearsOnEdges says whether g is a strap or rope over or through the article.
+func (s *sheet) bearsOnEdges(g *group) bool {
 	t := g.tie
 	if s.class == tables.ClassCargo || t.Material != load.Webbing && t.Material != load.Cordage {
 		return false
 	}
-	return !t.State.NoGuard && (t.Route == load.Over || t.Route == load.SameSide || t.Route == load.Lengthwise)
+	return t.Route == load.Over || t.Route == load.SameSide || t.Route == load.Lengthwise
 }
 
 // remarkTies adds a remark on the tie-downs that count and fit.

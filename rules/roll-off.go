@@ -18,7 +18,7 @@ func rollOff(s *sheet) {
 		return
 	}
 	want := s.lim.Cargo.RollOffRear
-	t := s.tallyOf(func(g *group) load.Tri {
+	t := s.countOf(func(g *group) load.Tri {
 		switch p := g.tie.Place; {
 		case p.End == rear, p.Spread != "":
 			return load.Yes

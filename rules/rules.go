@@ -170,6 +170,7 @@ type Demand struct {
 	Rear    int
 	Number  int // at least so many in all (of those that hold the machine itself)
 	On      string
+	Rating  load.Mass // each of Number rated at least this; 0 none
 }
 
 // Code is the outcome's name in code, data and files: "met", "short", "untold".

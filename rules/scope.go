@@ -54,8 +54,8 @@ func noTies(a *load.Article) stand {
 // placesAsked settles corners and ends of an article on wheels or tracks. Where
 // its weight is not told, the likely one of the two is listed.
 func (s *sheet) placesAsked() scope {
-	c := asked{applies: true, want: s.lim.Corners, stand: s.places.against(s.lim.Corners)}
-	e := asked{applies: true, want: s.lim.Ends, stand: s.places.against(s.lim.Ends)}
+	c := asked{applies: true, want: s.lim.Corners, stand: s.places.against(s.lim.Corners, s.lim.EachEnd)}
+	e := asked{applies: true, want: s.lim.Ends, stand: s.places.against(s.lim.Ends, s.lim.EachEnd)}
 	switch {
 	case !s.art.Weight.Known():
 		few := e.outcome == Short && e.reason == reasonFew

@@ -21,7 +21,7 @@ type condition struct {
 	why    string // "" when nothing is to be listed
 	fix    bool
 	settle string
-	cite   string
+	duty   string // key of the duty it breaks
 }
 
 // What is said of a tie-down set aside, where it is not its damage (Aside.Why),
@@ -31,6 +31,11 @@ const (
 	whyNoBinder = "no binder"
 	whyShared   = "holds two articles"
 	whyNoGuard  = "no edge guard"
+	whyUnmarked = "no mark"
+	// By a rule of the crew's own.
+	whyWebbing   = "a strap"
+	whyGrade     = "grade too low"
+	whyGradeOpen = "grade not read"
 
 	settleCut     = "cut size"
 	settleLink    = "link left"
@@ -56,27 +61,29 @@ var hurtBeyondUse = map[string]bool{
 // hurt past trade advice only, or without an edge guard, counts, and is to be
 // mended. Duty: 49 CFR 393.104(b), (f) and 393.112. It does not look at decks,
 // rings and pockets as such (393.104(c)), only at those told of a tie-down.
-func setAside(t *load.TieDown) condition {
+func setAside(t *load.TieDown, lim *tables.Limits) condition {
 	s := &t.State
 	if s.Gone != "" {
-		return condition{fate: gone, why: s.Gone, cite: tables.Citation("loose")}
+		return condition{fate: gone, why: s.Gone, duty: "loose"}
 	}
 	hurt := damage(t)
 	switch {
 	case hurt.fate == out:
 		return hurt
 	case s.Tight == load.No:
-		return condition{fate: out, why: whyLoose, fix: true, cite: tables.Citation("loose")}
+		return condition{fate: out, why: whyLoose, fix: true, duty: "loose"}
 	case t.Tensioner.Has == load.No && t.Material != load.SteelStrap:
-		return condition{fate: out, why: whyNoBinder, fix: true, cite: tables.Citation("tensioner")}
+		return condition{fate: out, why: whyNoBinder, fix: true, duty: "tensioner"}
+	case !lim.Unmarked && (s.NoTag || t.Grade.Reading == load.NoMarks):
+		return condition{fate: out, why: whyUnmarked, fix: true, duty: "unmarked"}
 	case hurt.fate == maybe:
 		return hurt
 	case t.Shared:
-		return condition{fate: maybe, why: whyShared, settle: settleArticle, cite: tables.Citation("aggregate")}
+		return condition{fate: maybe, why: whyShared, settle: settleArticle, duty: "aggregate"}
 	case hurt.fix:
 		return hurt
 	case s.NoGuard:
-		return condition{why: whyNoGuard, fix: true, cite: tables.Citation("edge guard")}
+		return condition{why: whyNoGuard, fix: true, duty: "edge guard"}
 	}
 	return condition{}
 }
@@ -102,10 +109,10 @@ func damage(t *load.TieDown) condition {
 	cutWhy := ""
 	for i := range t.State.Damage {
 		d := &t.State.Damage[i]
-		c := condition{why: hurtWord(t, d), fix: true, cite: tables.Citation("damaged")}
+		c := condition{why: hurtWord(t, d), fix: true, duty: "damaged"}
 		switch {
 		case d.Kind == "knot":
-			c.fate, c.cite = out, tables.Citation("knot")
+			c.fate, c.duty = out, "knot"
 		case hurtBeyondUse[d.Kind]:
 			c.fate = out
 		case len(d.Size) > 0 && t.Material == load.Webbing && ofMaterial(t, d):
@@ -139,7 +146,7 @@ func worstOf(a, b condition) condition {
 // published table for its width is out; past stricter trade advice it counts
 // and is to be mended. Nicks on both edges add.
 func cut(t *load.TieDown, total load.Length, why string) condition {
-	c := condition{why: why, fix: true, cite: tables.Citation("damaged")}
+	c := condition{why: why, fix: true, duty: "damaged"}
 	published, trade, _, ok := tables.CutLimits(t.Size)
 	switch {
 	case !ok && t.Size == 0:

@@ -142,11 +142,11 @@ func (s *sheet) lay(t *load.TieDown) {
 
 // group is n pieces like t.
 func (s *sheet) group(t *load.TieDown, n int) group {
-	g := group{tie: t, n: n, cond: setAside(t), in: Credit(t, s.lim), any: untoldOf(t)}
-	if c := s.barred(t); c.why != "" && c.fate > g.cond.fate {
-		g.cond = c
+	cond := setAside(t, s.lim)
+	if bar := s.barred(t); bar.fate > cond.fate {
+		cond = bar
 	}
-	return g
+	return group{tie: t, n: n, cond: cond, in: Credit(t, s.lim), any: untoldOf(t)}
 }
 
 // untoldOf is what counting t at all takes for granted.
@@ -185,7 +185,7 @@ func same(a, b *load.TieDown) bool {
 }
 
 func sameState(a, b *load.State) bool {
-	if (a.Tight == load.No) != (b.Tight == load.No) || a.NoGuard != b.NoGuard || a.NoTag != b.NoTag || a.Gone != b.Gone || len(a.Damage) != len(b.Damage) {
+	if (a.Tight == load.No) != (b.Tight == load.No) || a.NoGuard != b.NoGuard || a.Guarded != b.Guarded || a.NoTag != b.NoTag || a.Gone != b.Gone || len(a.Damage) != len(b.Damage) {
 		return false
 	}
 	for i := range a.Damage {
@@ -242,7 +242,7 @@ func (s *sheet) mostNeed(m load.Mass) load.Mass {
 
 // goodUpTo is the heaviest weight that a credit covers.
 func (s *sheet) goodUpTo(credit load.Mass) load.Mass {
-	if s.own.rule == ruleLogs && s.art.Cargo.Lies == load.Along {
+	if s.own.rule == ruleLogs && s.art.Cargo.Lies == load.Along && s.lim.Need == tables.Federal().Need {
 		return times(credit, s.lim.Cargo.LogsShare)
 	}
 	p := load.Mass(s.lim.Need)
@@ -255,13 +255,13 @@ func (s *sheet) goodUpTo(credit load.Mass) load.Mass {
 // what is not known may be one.
 func (s *sheet) overLine(m load.Mass) bool {
 	line := s.line()
-	return m > line || m == line && s.class != tables.ClassVehicle && s.kind.Class != tables.ClassUnknown
+	return m > line || m == line && !s.lim.HeavyOver && s.class != tables.ClassVehicle && s.kind.Class != tables.ClassUnknown
 }
 
 // underLine says whether a weight is surely not one of the heavy section.
 func (s *sheet) underLine(m load.Mass) bool {
 	line := s.line()
-	return m < line || m == line && s.class == tables.ClassVehicle
+	return m < line || m == line && (s.lim.HeavyOver || s.class == tables.ClassVehicle)
 }
 
 // line is the heavy line in the unit the weight was told in.
@@ -321,7 +321,7 @@ func (s *sheet) undescribed(p *load.Part) bool {
 // find adds a finding, with its rule's citation where it names no other.
 func (s *sheet) find(f Finding) {
 	if f.Cite == "" {
-		f.Cite = tables.Citation(f.Rule)
+		f.Cite = s.lim.Citation(f.Rule)
 	}
 	s.findings = append(s.findings, f)
 }
@@ -356,7 +356,7 @@ func (s *sheet) lines() (lines []Line, aside []Aside) {
 		if g.cond.why != "" {
 			aside = append(aside, Aside{
 				Line: g.line(), Why: g.cond.why, Fix: g.cond.fix, Counts: g.cond.fate == counts,
-				Settle: g.cond.settle, Cite: g.cond.cite,
+				Settle: g.cond.settle, Cite: s.lim.Citation(g.cond.duty),
 			})
 		}
 	}

@@ -111,13 +111,13 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	}
 	now, reply, bodies := e.answer(was, in, first)
 	out := e.sender.outlet(in.Chat)
+	send := false
 	if out != nil {
-		if out.Caps().Buttons {
-			bodies[len(bodies)-1].Buttons = render.Buttons(reply)
-		}
-		bodies = cut(bodies, out.Caps().Length)
+		caps := out.Caps()
+		bodies, now.Rest = dress(bodies, reply, in, caps)
+		send = !caps.Inline
 	}
-	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: out != nil, Forget: forgotten(reply)}
+	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: send, Forget: forgotten(reply)}
 	if reply.Replaces {
 		change.For = in.Edits
 	}
@@ -127,11 +127,16 @@ func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	if change.Bodies, err = pack(bodies); err != nil {
 		return Result{}, fmt.Errorf("write the answer to event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
+	if in.Keyword == "stop" { // what waits is not wanted any more
+		if err := e.store.Drop(ctx, in.Chat); err != nil {
+			return Result{}, fmt.Errorf("drop what waits for chat %q: %w", in.Chat, err)
+		}
+	}
 	if err := e.store.Commit(ctx, change); err != nil {
 		return Result{}, fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
 	lane.keep(in.Chat, change.State, now)
-	if out != nil {
+	if send {
 		e.sender.wake(in.Chat)
 	}
 	return Result{Bodies: bodies}, nil
@@ -164,7 +169,7 @@ func (e *Engine) answer(was talk.State, in wire.In, first bool) (now talk.State,
 		}
 	}()
 	now, reply = e.step(was, talk.Event{
-		ID: in.ID, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
+		ID: in.ID, Keyword: in.Keyword, Part: talk.Part{Split: in.Split, N: in.Part, Of: in.Parts}, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
 	}, in.At)
 	return now, reply, say(reply, in)
 }
@@ -179,6 +184,9 @@ func forgotten(r talk.Reply) bool {
 }
 
 func say(reply talk.Reply, to wire.In) []wire.Body {
+	if reply.Silent {
+		return nil
+	}
 	if to.Data {
 		return []wire.Body{render.Body(reply)}
 	}

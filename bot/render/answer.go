@@ -30,7 +30,7 @@ func (p *page) answer(r talk.Reply) {
 	p.ask(r)
 	p.turn()
 	if slices.ContainsFunc(r.Says, judges) {
-		p.say(p.w.Caution)
+		p.say(p.law.Caution)
 	}
 }
 
@@ -79,7 +79,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Cannot:
 		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)))
 	case talk.Plain:
-		p.topic(s.Topic, r)
+		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
 		p.rating(s.Count)
 	case talk.Compare:
@@ -96,7 +96,15 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.whyCount(s)
 	case talk.When:
 		p.when(s)
+	case talk.InForce:
+		p.inForce(r.House)
+	case talk.More:
+		p.text = append(p.text, s.Text...)
 	case talk.Help:
+		if s.Short {
+			p.say(p.w.HelpShort)
+			return
+		}
 		p.lines(p.w.Help)
 	}
 }
@@ -130,7 +138,13 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 	case what == "checked" && !d.Rolling:
 		what = "checked parked"
 	}
-	p.say(p.w.Done[what], "words", plain(d.Words, 60), "gear", list, "mass", p.down(d.Mass), "next", miles(d.Next), "left", miles(d.Next-d.Miles))
+	p.say(p.w.Done[what], "words", plain(d.Words, 60), "gear", list, "mass", p.down(d.Mass), "next", p.road(d.Next), "left", p.road(d.Next-d.Miles))
+	switch what {
+	case "rules":
+		p.inForce(r.House)
+	case "house":
+		p.houseRules(r.House)
+	}
 }
 
 // with is what is told of a tie-down's binder in the gear list.
@@ -171,5 +185,5 @@ func (p *page) when(s talk.When) {
 	case s.Due:
 		phrase = p.w.When.Now
 	}
-	p.say(phrase, "next", miles(s.Next), "left", miles(s.Next-s.Miles))
+	p.say(phrase, "next", p.road(s.Next), "left", p.road(s.Next-s.Miles))
 }

@@ -36,7 +36,7 @@ func (p *page) listChecks(steps *steps, c *rules.Count) {
 			continue
 		}
 		for _, check := range rules.Checks(c.Article, rule) {
-			steps.add("eye check checks "+rule, p.w.Steps.Check, "check", check.Text, "cite", check.Cite, "mark", p.mark(check.Source))
+			steps.add("eye check checks "+rule, p.w.Steps.Check, "check", check.Text, "cite", check.Cite, "mark", p.known(check.Source))
 		}
 	}
 }

@@ -95,16 +95,20 @@ func counted(f *rules.Finding) bool {
 	return ownSection(f.Rule)
 }
 
-// share is the part of its weight that holds an article: half, of logs that lie
-// lengthwise a sixth.
+// logs says whether a share of its weight of its own is asked of an article: of
+// logs that lie lengthwise, or may.
+func (p *page) logs(c *rules.Count) bool { return c.NeedLow > 0 && c.NeedLow*3 < c.Article.Weight.Low }
+
+// share is the part of its weight that must hold an article: what the law in
+// force asks, of logs that lie lengthwise a sixth.
 func (p *page) share(c *rules.Count) string {
 	switch {
-	case c.NeedLow > 0 && c.NeedHigh*3 < c.Article.Weight.High:
+	case !p.logs(c):
+		return p.figure("share")
+	case c.NeedHigh*3 < c.Article.Weight.High:
 		return p.w.Name.Sixth
-	case c.NeedLow*3 < c.Article.Weight.Low:
-		return p.w.Name.SixthToHalf
 	}
-	return p.w.Name.Half
+	return p.w.Name.SixthToHalf
 }
 
 // finding is one requirement as a sentence.
@@ -289,7 +293,7 @@ func (p *page) overInstead(c *rules.Count) string {
 		return ""
 	}
 	t := c.Mends[0].Tie
-	each := rules.Credit(&t, tables.Federal()).Weaker
+	each := rules.Credit(&t, p.lim).Weaker
 	if each == 0 {
 		return ""
 	}

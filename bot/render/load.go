@@ -22,6 +22,7 @@ func (p *page) load(r talk.Reply) {
 	stands := worst.Verdict == rules.VerdictCovered
 	p.lose = stands
 	p.heads(order, r)
+	p.byHouse(r, stands)
 	p.turn()
 	p.notRead(r)
 	p.says(r, true)
@@ -50,7 +51,15 @@ func (p *page) load(r talk.Reply) {
 	case rules.VerdictShort:
 		p.say(p.w.TextMe)
 	}
-	p.say(p.w.Caution)
+	p.say(p.law.Caution)
+}
+
+// byHouse says what the crew's own rules have to do with how the load stands.
+func (p *page) byHouse(r talk.Reply, stands bool) {
+	if stands && len(r.House) > 0 {
+		p.say(p.w.House.Met)
+	}
+	p.say(p.w.House.Only[string(r.ByLaw)])
 }
 
 // unsettle is the articles as they can be told: what was not read and may change
@@ -238,7 +247,7 @@ func (p *page) spare(c *rules.Count) string {
 
 // just says so where little is to spare.
 func (p *page) just(c *rules.Count) string {
-	if !c.NoSum && c.Credit-c.NeedHigh < tables.Of(tables.Federal().OnlyJust, c.NeedHigh) {
+	if !c.NoSum && c.Credit-c.NeedHigh < tables.Of(p.lim.OnlyJust, c.NeedHigh) {
 		return p.w.Head.OnlyJust
 	}
 	return ""

@@ -7,7 +7,6 @@ import (
 
 	"halfweight/rules"
 	"halfweight/rules/load"
-	"halfweight/rules/tables"
 )
 
 // mends says what would mend a short article: what to put on, all of it in one
@@ -138,7 +137,7 @@ func holdsEnd(t *load.TieDown) bool {
 // eitherWay says what one gives over and direct, where one more does it either
 // way.
 func (p *page) eitherWay(c *rules.Count, m *rules.Mend) string {
-	over, direct := each(m, load.Over), each(m, load.Direct)
+	over, direct := p.each(m, load.Over), p.each(m, load.Direct)
 	if !weightAlone(c, m) || m.Count > 1 || c.NeedHigh-c.Credit > direct {
 		return ""
 	}
@@ -148,7 +147,7 @@ func (p *page) eitherWay(c *rules.Count, m *rules.Mend) string {
 // direct says how many direct ones would do in place of those over that close
 // the gap of the weight, where that is all there is to mend.
 func (p *page) direct(c *rules.Count, m *rules.Mend) string {
-	direct := each(m, load.Direct)
+	direct := p.each(m, load.Direct)
 	if !weightAlone(c, m) || direct == 0 {
 		return ""
 	}
@@ -169,10 +168,10 @@ func sameMend(a, b *rules.Mend) bool {
 }
 
 // each is what one of what a mend puts on counts for, run that way.
-func each(m *rules.Mend, way load.Route) load.Mass {
+func (p *page) each(m *rules.Mend, way load.Route) load.Mass {
 	t := m.Tie
 	t.Route = way
-	return rules.Credit(&t, tables.Federal()).Low
+	return rules.Credit(&t, p.lim).Low
 }
 
 // mend is one step to mend a short article: "one more 3/8 g70 chain over". The

@@ -40,7 +40,7 @@ func (p *page) needAll(c *rules.Count) {
 	w := &p.w.Need
 	if c.NoSum {
 		if c.Article.Kind == "container" && c.Article.Cargo.Locked == load.Untold && c.Article.Weight.Known() {
-			half := c.Article.Weight.High - tables.Of(tables.Federal().Need, c.Article.Weight.High)
+			half := c.Article.Weight.High - tables.Of(p.lim.Need, c.Article.Weight.High)
 			p.line(w.Corners, "what", p.what(c), "need", p.up(half))
 			return
 		}
@@ -51,11 +51,7 @@ func (p *page) needAll(c *rules.Count) {
 		p.line(w.NoWeight, "what", p.what(c))
 		return
 	}
-	half := w.Half
-	if p.share(c) != p.w.Name.Half {
-		half = w.Part
-	}
-	p.line(half, "what", p.what(c), "need", p.needs(c), "share", p.share(c))
+	p.line(w.Half, "what", p.what(c), "need", p.needs(c), "share", p.share(c))
 	kinds, least, way := usualChains, 0, load.Direct
 	for i := range c.Findings {
 		switch f := &c.Findings[i]; f.Rule {
@@ -90,7 +86,7 @@ func usualChain(word string, size load.Length) load.TieDown {
 // direct, 5 with 5,400 binders".
 func (p *page) takes(need load.Mass, t load.TieDown, least int, way load.Route) string {
 	t.Route = way
-	in := rules.Credit(&t, tables.Federal())
+	in := rules.Credit(&t, p.lim)
 	n := max(least, int(ceil(need, in.Low)))
 	s := filled(p.w.Need.Takes, "n", strconv.Itoa(n), "way", p.w.Do.Ways[way])
 	if weak := max(least, int(ceil(need, in.Weaker))); weak > n {

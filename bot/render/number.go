@@ -1,9 +1,11 @@
 package render
 
 import (
+	"math"
 	"strconv"
 
 	"halfweight/rules/load"
+	"halfweight/rules/tables"
 )
 
 // measure prints masses in the unit of the chat. Whole numbers only: what is
@@ -117,6 +119,15 @@ func inches(l load.Length) string {
 // reads.
 func decimal(l load.Length) string {
 	return strconv.FormatFloat(l.Inches(), 'f', 3, 64)
+}
+
+// road writes a distance of the road in the miles or kilometres of the rules in
+// force.
+func (p *page) road(m float64) string {
+	if p.lim.Kilometres {
+		m = math.Round(m * tables.KmPerMile) // told in whole ones, kept in miles
+	}
+	return miles(m)
 }
 
 // miles writes a distance without a needless fraction.

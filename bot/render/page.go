@@ -18,6 +18,8 @@ const width = 90
 type page struct {
 	measure
 	w     *words
+	lim   *tables.Limits // of the rules in force
+	law   lawWords       // how those are spoken of
 	text  []byte
 	start int    // where the line in hand starts in text
 	took  []said // what was taken for granted
@@ -120,18 +122,38 @@ func (p *page) filled(phrase string, args ...string) string {
 	return string(p.fill(room[:0], phrase, args))
 }
 
+// half is the share of the weight that the law asks (49 CFR 393.106(d)).
+const half = 50
+
 // figure is a figure of the rules that words name.
 func (p *page) figure(name string) string {
-	l := tables.Federal()
+	l := p.lim
 	switch name {
 	case "line":
 		return p.near(l.Heavy) + " " + p.word
 	case "least":
 		return p.near(l.Under5000) + " " + p.word
+	case "least hold":
+		return p.up(l.LeastHold) + " " + p.word
+	case "each end":
+		return strconv.Itoa(l.EachEnd)
 	case "first":
 		return strconv.Itoa(l.FirstCheck)
 	case "each":
-		return strconv.Itoa(l.NextCheckMiles)
+		return strconv.Itoa(l.NextCheck)
+	case "mile":
+		return p.law.Mile
+	case "miles":
+		return p.law.Miles
+	case "law":
+		return p.law.Name
+	case "share":
+		if l.Need == half {
+			return p.w.Half
+		}
+		return strconv.Itoa(int(l.Need)) + p.w.Percent
+	case "aggregate", "checks":
+		return l.Citation(name)
 	case "hours":
 		return strconv.Itoa(l.NextCheckHours)
 	case "unit":

@@ -140,7 +140,7 @@ func TestText_everyLoadKeepsToItsBudget(t *testing.T) {
 		if hit := never.FindString(plain); hit != "" {
 			fail("says %q", hit)
 		}
-		if !strings.HasSuffix(text, english.Caution) {
+		if !strings.HasSuffix(text, english.Laws["federal"].Caution) {
 			fail("ends without the caution")
 		}
 		for _, odd := range []string{"{", "}", "  ", " .", " ,", "..", ": .", ", ,", "\n\n", ";;", "Go look: .", ": ?", " ?", "( ", " )", "-", "%"} {

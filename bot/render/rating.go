@@ -23,7 +23,7 @@ func (p *page) rating(c *rules.Count) {
 	if !plainRating(c) {
 		p.say(p.w.Count.NoWeight, "has", p.down(c.Credit), "list", p.tally(c), "good", p.down(c.GoodUpTo), "unit", p.word)
 		if _, weak := p.binderFigures(c.Lines); len(weak) > 0 && c.Weaker < c.Credit {
-			good := c.Weaker / load.Mass(tables.Federal().Need) * 100
+			good := c.Weaker / load.Mass(p.lim.Need) * 100
 			p.say(p.w.Rating.Weaker, "has", p.down(c.Weaker), "weak", p.w.list(weak), "good", p.down(good))
 		}
 		p.weakest(c)
@@ -98,7 +98,7 @@ func figure(t *load.TieDown) (tables.Figure, bool) {
 // compare answers which of two kinds is rated higher.
 func (p *page) compare(s talk.Compare) {
 	w := &p.w.Rating
-	a, b := rules.Credit(&s.A, tables.Federal()).WLL, rules.Credit(&s.B, tables.Federal()).WLL
+	a, b := rules.Credit(&s.A, p.lim).WLL, rules.Credit(&s.B, p.lim).WLL
 	if a == 0 || b == 0 {
 		p.rated(&s.A, a)
 		p.rated(&s.B, b)
@@ -148,7 +148,7 @@ func (p *page) howMany(s talk.HowMany) {
 	default:
 		needs = w.NeedsMost
 	}
-	p.say(needs, "weight", p.near(weight.Told), "low", p.up(tables.Of(tables.Federal().Need, weight.Low)), "most", p.near(weight.High), "need", p.up(s.Need), "unit", p.word)
+	p.say(needs, "weight", p.near(weight.Told), "low", p.up(tables.Of(p.lim.Need, weight.Low)), "most", p.near(weight.High), "need", p.up(s.Need), "unit", p.word)
 	switch {
 	case s.WLL > 0:
 		if s.Have > 0 {
@@ -179,7 +179,7 @@ func (p *page) howMany(s talk.HowMany) {
 		p.say(w.BesidesOwn)
 		return
 	}
-	switch heavy := tables.Federal().Heavy; {
+	switch heavy := p.lim.Heavy; {
 	case weight.High < heavy:
 		p.say(w.BesidesLight)
 	case weight.Low >= heavy:

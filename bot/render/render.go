@@ -8,6 +8,7 @@ import (
 
 	"halfweight/bot/talk"
 	"halfweight/bot/wire"
+	"halfweight/rules"
 )
 
 // Body is a reply ready to send.
@@ -22,6 +23,7 @@ func Text(r talk.Reply) string { return write(r).reply() }
 // write lays a reply on a page, in the chat's unit and language.
 func write(r talk.Reply) *page {
 	p := blank(r.Units)
+	p.under(rules.Named(r.Rules).With(r.House...))
 	p.took = p.taken(r)
 	if r.Report != nil && len(r.Report.Articles) > 0 {
 		p.load(r)
@@ -31,9 +33,16 @@ func write(r talk.Reply) *page {
 	return p
 }
 
-// blank is an empty page in a unit.
+// blank is an empty page in a unit, under the federal rules.
 func blank(unit string) *page {
-	return &page{measure: measureIn(unit), w: &english, text: make([]byte, 0, 1024)}
+	p := &page{measure: measureIn(unit), w: &english, text: make([]byte, 0, 1024)}
+	p.under(rules.Federal)
+	return p
+}
+
+// under speaks by the rules of a set.
+func (p *page) under(set rules.Set) {
+	p.lim, p.law = set.Limits(), p.w.Laws[set.Name]
 }
 
 // reply is the text of the page.

@@ -46,10 +46,13 @@ const besideLoad = 2
 
 // topic gives a short answer, then where it is from; beside a load's reply only
 // how it begins. Asked whether to go, it says first how the load in hand stands.
-func (p *page) topic(key string, r talk.Reply) {
+func (p *page) topic(key string, near []string, r talk.Reply) {
 	t, ok := topics()[key]
 	if !ok {
 		p.say(p.w.NoTopic)
+		if len(near) > 0 {
+			p.say(p.w.Nearest, "list", strings.Join(near, " / "))
+		}
 		return
 	}
 	if r.Report != nil {

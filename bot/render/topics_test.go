@@ -13,7 +13,7 @@ import (
 )
 
 func TestTopics_eachSaysWhereItIsFrom(t *testing.T) {
-	if len(topics()) < 20 {
+	if len(topics()) < 50 {
 		t.Errorf("only %d topics", len(topics()))
 	}
 	for key, topic := range topics() {

@@ -31,11 +31,11 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		sum += " " + rules.Short.String()
 	}
 	steps.add(string(c.Verdict), p.stands(c))
-	duty, _ := tables.FindDuty("aggregate")
-	if p.share(c) != p.w.Name.Half {
-		duty, _ = tables.FindDuty("logs")
+	duty, _ := p.lim.Duty("aggregate")
+	if p.logs(c) {
+		duty, _ = p.lim.Duty("logs")
 	}
-	half := []string{"need", p.needs(c), "share", capital(p.share(c)), "cite", duty.Cite, "mark", p.mark(duty.Source)}
+	half := []string{"need", p.needs(c), "share", capital(p.share(c)), "cite", duty.Cite, "mark", p.known(duty.Source)}
 	switch {
 	case c.NoSum:
 	case c.Article.Weight.Known():
@@ -98,11 +98,19 @@ func (p *page) dutyMark(c *rules.Count, f *rules.Finding) string {
 		key = f.Part
 	case key == "accessory" && c.Heavy == load.No:
 		key = "accessory light"
-	case key == "number" && f.Cite == tables.Citation("special"):
+	case key == "number" && f.Cite == p.lim.Citation("special"):
 		key = "special"
 	}
-	d, _ := tables.FindDuty(key)
-	return p.mark(d.Source)
+	d, _ := p.lim.Duty(key)
+	return p.known(d.Source)
+}
+
+// known is how a duty is known, after its section; nothing of a crew's own.
+func (p *page) known(s tables.Source) string {
+	if s.Mark == "" {
+		return ""
+	}
+	return p.w.Steps.Then + p.mark(s)
 }
 
 // stands is what the count comes to, for the first step.
@@ -187,7 +195,7 @@ type steps struct {
 }
 
 func (s *steps) add(topics, phrase string, args ...string) {
-	said := filled(phrase, args...)
+	said := capital(s.page.filled(phrase, args...))
 	s.all = append(s.all, said)
 	if s.about == "" {
 		return

@@ -21,7 +21,11 @@ type words struct {
 	AskOne       string            // a question about one of several articles
 	Bends, Moves string            // what is left to ask of a kind too vague
 
-	LookAgain, TextMe, Caution string
+	LookAgain, TextMe string
+	Laws              map[string]lawWords // by the set's name
+	Half, Percent     string              // share of the weight
+
+	House houseWords
 
 	Look lookWords
 	Need needWords
@@ -34,9 +38,29 @@ type words struct {
 	Cannot map[string]string // by why it was not
 	Help   []string
 
+	HelpShort string // for a carrier's HELP
+
+	MoreCount, MoreWord string // how the rest of a brief reply is had
+
 	Stands map[string]string // how the load in hand stands, by its verdict
 
-	WhatIf, OnlyAsked, NoTopic, NoGear, WithBinder string
+	WhatIf, OnlyAsked, NoTopic, Nearest, NoGear, WithBinder string
+}
+
+// lawWords speak of the rules in force.
+type lawWords struct {
+	Name           string // "the federal minimum"
+	Caution, Brief string // the caution, and its short form
+	Mile, Miles    string
+	InForce        []string
+}
+
+// houseWords speak of the crew's own rules.
+type houseWords struct {
+	Rules           map[string]string // by kind
+	None, List, One string
+	Met             string
+	Only            map[string]string // only a house rule leaves it short: by how it stands by law alone
 }
 
 // lookWords list what was taken for granted as things to go and look at.
@@ -54,7 +78,7 @@ type needWords struct {
 	Wanted             map[string]string // by rule
 	Latched, Kind      string            // an accessory below the heavy line; of a kind too vague
 	Length             string            // of one whose length was not told
-	Part, NoSum        string            // of logs; of one that locks or walls hold
+	NoSum              string            // of one that locks or walls hold
 	Corners            string            // of a container
 }
 
@@ -89,7 +113,7 @@ type stepWords struct {
 	GoodUpTo, ShortOf                             string
 	ByTable, ByMark, ByPart, ByLabel              string
 	SeenMany, SeenOnce, Derived, Memory, Practice string
-	Partly, Eye                                   string
+	Partly, Eye, Then                             string
 }
 
 // whenWords say when to look at the load again.
@@ -128,6 +152,7 @@ type doWords struct {
 
 // countWords make the count.
 type countWords struct {
+	Brief, GoodUpTo                        string // the sum alone
 	Needs, Weight                          string // the second beside another verdict than adds up
 	NeedsOnly, NoTies, Bare                string
 	NoWeight, NoCredit                     string
@@ -172,7 +197,7 @@ type nameWords struct {
 	Tensioner                     map[load.Material]string
 	Hook, Ring                    string
 	Down, Blocked                 string
-	Half, Sixth, SixthToHalf      string // the part of its weight that must be covered
+	Sixth, SixthToHalf            string // the part of its weight that must be covered, of logs
 }
 
 type materialWords struct{ One, Many, Full string }
@@ -269,6 +294,8 @@ var english = words{
 		},
 	},
 	Count: countWords{
+		Brief:     "Needs {need}, has {has}.",
+		GoodUpTo:  "Has {has}: good up to {good} {unit}.",
 		Needs:     "Needs {need}. Has {has}{list}.",
 		Weight:    "Weight: needs {need}, has {has}{list}.",
 		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
@@ -321,15 +348,18 @@ var english = words{
 			"no edge guard":         "on steel with no edge guard",
 			"holds two articles":    "holds two things at once",
 			"knot":                  "a knot in it",
-			"a strap":               "no strap may hold it",
+			"strap on it":           "no strap may hold it",
 			"a strap, unless empty": "holds it only when it is empty",
 			"not a chain":           "only chain may hold it",
+			"a strap":               "against your house rule",
+			"grade too low":         "grade below your house rule",
+			"grade not read":        "grade not read, your house rule asks one",
 		},
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
 			"no binder":     "Put a {tensioner} on {it}.",
 			"no edge guard": "Put a guard under {it}.",
-			"a strap":       "Take {it} off: no strap may touch such a load.",
+			"strap on it":   "Take {it} off: no strap may touch such a load.",
 			"damage":        "Take {it} off, or put another there. Left on, it can be written up by itself.",
 			"damage short":  "Take {it} off and put another there. Left on, it can be written up by itself.",
 			"damage counts": "Put a sound one there before you go.",
@@ -381,7 +411,6 @@ var english = words{
 		AnyEnd:      "either {noun}",
 		Down:        " down and",
 		Blocked:     "blocked in front, ",
-		Half:        "half",
 		Sixth:       "a sixth",
 		SixthToHalf: "a sixth to half",
 		Hook:        "hook",
@@ -418,6 +447,8 @@ var english = words{
 		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
 		"corners/none at the front":                {Head: "no corner held at the front", Say: "Corners: none held at the front."},
 		"corners/none at the rear":                 {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
+		"corners/too few at the front":             {Head: "fewer than {each end} at the front", Say: "Corners: {each end} asked for at the front."},
+		"corners/too few at the rear":              {Head: "fewer than {each end} at the rear", Say: "Corners: {each end} asked for at the rear."},
 		"corners/nothing on it":                    {Say: "Corners 0 of {want}."},
 		"corners/place not told":                   {Say: "Corners: {want} asked for, not told where they hold."},
 		"corners/no tie-down told":                 {Say: "Corners: {want} asked for, no tie-down told yet."},
@@ -432,6 +463,8 @@ var english = words{
 		"ends/too few":                          {Head: "{have} of {want} at the ends", Say: "Ends {have} of {want}."},
 		"ends/none at the front":                {Head: "nothing at the front", Say: "One asked for at each end: none at the front."},
 		"ends/none at the rear":                 {Head: "nothing at the rear", Say: "One asked for at each end: none at the rear."},
+		"ends/too few at the front":             {Head: "fewer than {each end} at the front", Say: "{each end} asked for at each end."},
+		"ends/too few at the rear":              {Head: "fewer than {each end} at the rear", Say: "{each end} asked for at each end."},
 		"ends/nothing on it":                    {Say: "One asked for at each end: nothing holds it."},
 		"ends/place not told":                   {Say: "One asked for at each end: not told where they hold."},
 		"ends/no tie-down told":                 {Say: "One asked for at each end: no tie-down told yet."},
@@ -514,6 +547,14 @@ var english = words{
 		"eye/not chocked":              {Head: "nothing keeps it from rolling", Say: "Chock, wedge or cradle it so that it cannot roll, then text: chocked."},
 		"eye/not told to be looked at": {Say: "Its checks by eye: {checks}."},
 
+		"rating/rated":           {Say: "Each corner rated {least hold} or more."},
+		"rating/rated less":      {Head: "{have} of {want} corners rated {least hold}", Say: "Each of the {want} to be rated {least hold} or more: {have} are."},
+		"rating/rating not told": {Say: "Each of the {want} to be rated {least hold} or more: not told of all."},
+
+		"guard/guarded":             {Say: "Edge guards on."},
+		"guard/no edge guard":       {Head: "no edge guard", Say: "An edge guard asked for under each strap."},
+		"guard/edge guard not told": {Say: "An edge guard asked for under each strap: not told."},
+
 		"accessory/tied":                      {Say: "{part}{down} tied."},
 		"accessory/held with another part":    {Say: "{part} held with it."},
 		"accessory/locked":                    {Say: "{part} locked."},
@@ -584,6 +625,7 @@ var english = words{
 		"states-differ":  "A state or a permit may ask for more.",
 		"under-4000":     "The federal handbook asks 4,000 lb of each tie-down on logs.",
 		"special":        "The plan of its maker or an engineer says how it is held.",
+		"marked":         "Every chain, strap, binder and hook must bear its mark there: one without counts for nothing.",
 		"weigh-it":       "Weigh it, or read the plate.",
 	},
 	Questions: map[string]questionWords{
@@ -606,6 +648,7 @@ var english = words{
 		"damage/width":     {"the strap's width", "How wide is the strap?", ""},
 		"damage/grade":     {"the chain's grade", "What grade do the links of that chain say?", ""},
 		"damage/size":      {"the chain's size", "What size is the chain?", ""},
+		"guard":            {"edge guards", "Is there an edge guard under each strap?", ""},
 		"shared":           {"which one it holds", "Which of the two does it hold?", ""},
 		"tensioner":        {"what tightens it", "Is there a binder, ratchet or winch on it to tighten it on the road?", ""},
 		"length":           {"the length", "How long is it along the trailer?", ""},
@@ -643,9 +686,38 @@ var english = words{
 	Bends:  "Does it bend in the middle?",
 	Moves:  "What is it? Does anything on it move by itself?",
 
-	LookAgain: "Look again inside {first} miles.",
+	LookAgain: "Look again inside {first} {miles}.",
 	TextMe:    "Text me what you add.",
-	Caution:   "Federal minimum on your word, not a go-ahead.",
+	Half:      "half",
+	Percent:   " percent",
+	Laws: map[string]lawWords{
+		"federal": {
+			Name: "the federal minimum", Caution: "Federal minimum on your word, not a go-ahead.", Brief: "Fed minimum on your word, not a go-ahead.", Mile: "mile", Miles: "miles",
+			InForce: []string{"Counting by the United States' federal minimum, 49 CFR 393.100 to 393.136. RULES CANADA changes that."},
+		},
+		"canada": {
+			Name: "NSC 10", Caution: "NSC 10 minimum on your word, not a go-ahead.", Brief: "NSC 10 minimum on your word, not a go-ahead.", Mile: "kilometre", Miles: "kilometres",
+			InForce: []string{
+				"Counting by NSC Standard 10, the Canadian code, so far as I have read it: half the weight; over 4,500 kg four corners, each rated 2,268 kg (5,000 lb) or more; gear without a mark counts for nothing; look at 80 km, then every 240 km or {hours} hours.",
+				"A direct tie-down counts half here too: one reading of the Code gives more, and I have no text of it that settles that.",
+				"Provinces add to it: ask yours. RULES US changes back.",
+			},
+		},
+	},
+	House: houseWords{
+		Rules: map[string]string{
+			"need": "{n} percent of the weight", "ties": "{n} tie-downs on each", "ends": "{n} at each end", "webbing": "no straps on machines",
+			"grade": "chain of grade {n} or better", "rating": "corners rated {mass} {unit} or more", "guards": "an edge guard under every strap",
+		},
+		None: "No house rules. They only tighten. Text one like: house rule 60 percent / house rule two and two / house rule no straps on machines",
+		List: "House rules, beside the law:", One: "{n}. {rule}.",
+		Met: "House rules met too.",
+		Only: map[string]string{
+			"covered":   "By your house rules only: by {law} alone it adds up.",
+			"fix":       "By your house rules: by {law} alone it adds up, with something to mend.",
+			"unsettled": "By your house rules: by {law} alone it is not settled.",
+		},
+	},
 
 	Look: lookWords{
 		Go:        "Go look: {list}.",
@@ -657,8 +729,7 @@ var english = words{
 		EdgeGuard: "an edge guard where a strap or rope bears on steel",
 	},
 	Need: needWords{
-		Half:     "{what}: needs {need}, half its weight.",
-		Part:     "{what}: needs {need}, {share} of its weight.",
+		Half:     "{what}: needs {need}, {share} of its weight.",
 		NoWeight: "{what}: tie-downs for half its weight. Tell me the weight.",
 		Usual:    "{kinds}: {takes}.",
 		Takes:    "{n}{way}",
@@ -728,8 +799,8 @@ var english = words{
 		Stock:      "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
-		Half:     "{share} of the weight must be covered: {need} ({cite}, {mark}).",
-		NoWeight: "{share} of the weight must be covered ({cite}, {mark}).",
+		Half:     "{share} of the weight must be covered: {need} ({cite}{mark}).",
+		NoWeight: "{share} of the weight must be covered ({cite}{mark}).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
@@ -743,8 +814,8 @@ var english = words{
 		Aside:       "{which}: {why}, counts for nothing ({cite}).",
 		AsideCounts: "{which}: {why}, counts, to be mended first ({cite}).",
 		Sum:         "Together {has} of {need}: {stands}.",
-		Finding:     "{say} ({cite}, {mark}).",
-		Check:       "Look: {check} ({cite}, {mark}).",
+		Finding:     "{say} ({cite}{mark}).",
+		Check:       "Look: {check} ({cite}{mark}).",
 		GoodUpTo:    "good up to {good} {unit}",
 		ShortOf:     "{short} {unit} short",
 		ByTable:     " by the table ({cite}, {mark})",
@@ -754,6 +825,7 @@ var english = words{
 		SeenMany:    "read in {n} places",
 		SeenOnce:    "read in one place",
 		Partly:      "read in a summary",
+		Then:        ", ",
 		Eye:         "Its checks by eye are not told to be made.",
 		Topics:      map[string]string{"corners": "four 4 corner", "ends": "two 2 end", "articulation": "joint lock", "tensioner": "binder ratchet"},
 		Derived:     "worked out, not read",
@@ -761,8 +833,8 @@ var english = words{
 		Practice:    "trade practice",
 	},
 	When: whenWords{
-		Before: "Before you roll. Then inside the first {first} miles, then every {each} miles, {hours} hours or change of duty, whichever is first (49 CFR 392.9(b)).",
-		Next:   "By mile {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
+		Before: "Before you roll. Then inside the first {first} {miles}, then every {each} {miles}, {hours} hours or change of duty, whichever is first ({checks}).",
+		Next:   "By {mile} {next}, {left} on from here. Sooner if {hours} hours pass or your duty changes.",
 		Now:    "Now: pull over where there is room and look at it.",
 	},
 	Done: map[string]string{
@@ -778,16 +850,20 @@ var english = words{
 		"anchor":            "Noted: rings rated {mass} {unit}. Every later tie-down is held to that.",
 		"units":             "Figures in {unit} from now on.",
 		"forgotten":         "Forgotten: load, gear and machines.",
-		"rolling":           "Look again by mile {next}.",
+		"rolling":           "Look again by {mile} {next}.",
 		"rolling short":     "SHORT: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling unsettled": "NOT SETTLED: this load is not to roll. If you are moving, pull over where there is room.",
 		"rolling fix":       "MEND IT FIRST: something on this load is loose or hurt. If you are moving, pull over.",
 		"stopped":           "Walk round it: tight, sound, nothing moved? Then text: checked",
-		"checked":           "Noted. Next look by mile {next}, or sooner if {hours} hours pass or your duty changes.",
+		"checked":           "Noted. Next look by {mile} {next}, or sooner if {hours} hours pass or your duty changes.",
 		"checked parked":    "Noted: looked at.",
-		"at":                "Next look by mile {next}, {left} on.",
+		"at":                "Next look by {mile} {next}, {left} on.",
 		"due":               "Look at it now: pull over where there is room.",
 		"delivered":         "Delivered. Trip closed.",
+		"quiet":             "Stopped: no more texts from this number. START to go on.",
+		"speaks":            "On again. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
+		"rules":             "Changed.",
+		"house":             "Noted.",
 	},
 	Cannot: map[string]string{
 		"no load":          "No load in hand. Text me one: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
@@ -810,12 +886,20 @@ var english = words{
 		"not words":        "I read words only, not a {name}. Text me the load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"words only":       "I read the words only, not the {name}.",
 		"too fast":         "That is more than I can take at once. This one is not counted, and none of the next minute: wait, then send it again.",
+		"house which":      "I can't make a house rule of {words}. Text one like: house rule 60 percent / at least 6 tie-downs / two and two / grade 70 or better / each 6600 / no straps on machines / edge guards always",
+		"house loosens":    "{words} asks no more than {law} does. House rules only tighten. Nothing changed.",
+		"house reach":      "No load could meet {words}. Nothing changed.",
+		"house none":       "No such house rule is kept: {words}. HOUSE RULES shows them.",
+		"no more":          "That was all of it.",
 		"not kept":         "Nothing kept yet to show.",
 		"too long":         "That is {n} characters, more than the 4,096 I read. Text me the load in short: 14000 lb roller, 4x 3/8 g70 direct",
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
 	},
+	MoreCount: "MORE for the count.",
+	MoreWord:  "MORE",
+	HelpShort: "halfweight counts tie-downs against the federal minimum. Text a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct. MORE for the rest of a reply, STOP to stop.",
 	Help: []string{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
@@ -836,6 +920,7 @@ var english = words{
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",
+	Nearest:    "Nearest I can answer: {list}.",
 	NoGear:     "none noted",
 	WithBinder: " with {rating} binders",
 }

@@ -181,6 +181,15 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 		if tie.Tensioner.Has = tri(a.Word); tie.Tensioner.Has == load.Untold {
 			return false
 		}
+	case rules.AskGuard:
+		switch tri(a.Word) {
+		case load.Yes:
+			tie.State.Guarded = load.Yes
+		case load.No:
+			tie.State.NoGuard = true
+		default:
+			return false
+		}
 	case rules.AskBinder:
 		tie.Tensioner = load.Tensioner{Has: load.Yes, Rating: a.Mass}
 		return t.tellRating(q, &tie, a.Mass)
@@ -209,7 +218,7 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 	default:
 		return false
 	}
-	if !bare(&tie) {
+	if !bare(&tie) || tie.State.Guarded != load.Untold || tie.State.NoGuard {
 		if len(q.IDs) == 0 {
 			return false
 		}

@@ -16,7 +16,7 @@ var order = [...]string{
 	rules.AskTies, rules.AskSize, rules.AskWeight, rules.AskKind, rules.AskWheels,
 	rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock, rules.AskJoint, rules.AskAcross,
 	rules.AskLocks, rules.AskRear, rules.AskEmpty, rules.AskAlone, rules.AskPieces, rules.AskStacks, rules.AskWalls, rules.AskTiers,
-	rules.AskCount, rules.AskPlace, rules.AskTensioner, rules.AskShared, rules.AskTogether,
+	rules.AskCount, rules.AskPlace, rules.AskTensioner, rules.AskGuard, rules.AskShared, rules.AskTogether,
 	rules.AskLies, rules.AskShape, rules.AskBore, rules.AskChocks, rules.AskTouching,
 	rules.AskLength, rules.AskRow, rules.AskBlocked, rules.AskSpecial,
 	rules.AskGrade, rules.AskTag, rules.AskRoute, rules.AskChain, rules.AskPlate, rules.AskBinder,
@@ -30,6 +30,7 @@ var options = map[string][]string{
 	rules.AskGrade:     {"70", "80", "no marks"},
 	rules.AskRoute:     {"direct", "over"},
 	rules.AskTensioner: {"yes", "no"},
+	rules.AskGuard:     {"yes", "no"},
 	rules.AskBlocked:   {"yes", "no"},
 	rules.AskTied:      {"yes", "no", "unknown"},
 	rules.AskLatched:   {"locked", "tied", "no"},
@@ -213,6 +214,8 @@ func lacksAnswer(key string, x *load.TieDown) bool {
 		return x.Place.On == "" && x.Place.End == "" && x.Place.Spread == ""
 	case rules.AskTensioner:
 		return x.Tensioner.Has == load.Untold && x.Material != load.SteelStrap
+	case rules.AskGuard:
+		return (x.Material == load.Webbing || x.Material == load.Cordage) && x.State.Guarded == load.Untold
 	case rules.AskCount:
 		return x.Plural
 	case rules.AskShared:

@@ -70,7 +70,7 @@ func (t *turn) changeNothing(c *parser.Change) {
 		like.State.Damage = c.Edit.Damage
 		t.complete(&like)
 		t.answered = true
-		t.say(wear(like))
+		t.say(t.wear(like))
 		return
 	}
 	t.lost = true

@@ -171,6 +171,7 @@ func set(t, f *load.TieDown) {
 		put(&t.State.Sound, f.State.Sound)
 	}
 	t.State.NoGuard = t.State.NoGuard || f.State.NoGuard
+	put(&t.State.Guarded, f.State.Guarded)
 	t.Shared = t.Shared || f.Shared
 	t.FromGear = t.FromGear && f.Size == 0 && f.Grade == load.Grade{} && f.Mark == 0
 	put(&t.Tag, f.Tag)

@@ -21,16 +21,26 @@ func (t *turn) house(h *parser.House) {
 		}
 		t.r.Units = t.s.units()
 		t.say(Done{What: "units", Words: t.r.Units})
+	case "rules":
+		t.rulesOf(h.Arg)
 	case "help":
 		t.answered = true
 		t.say(Help{Topic: h.Arg})
 	case "forget me":
 		t.did = true
 		t.s = State{V: version, NextID: t.s.NextID}
+		t.inForce()
 		t.load, t.edits = t.s.load(), nil
 		t.r.Units = t.s.units()
 		t.say(Done{What: "forgotten"})
-	default: // history, export, more
+	case "more":
+		t.answered = true
+		if t.s.Rest == "" {
+			t.cannot("no more")
+			return
+		}
+		t.say(More{Text: t.s.Rest})
+	default: // history, export
 		t.answered = true
 		t.cannot("not kept")
 	}

@@ -30,7 +30,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 		}
 		for _, x := range q.Ties {
 			t.complete(&x)
-			t.say(wear(x))
+			t.say(t.wear(x))
 		}
 	case "what if":
 		t.whatIf(q)
@@ -41,7 +41,7 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "hold":
 		t.cannot("not kept")
 	default:
-		t.say(Plain{Topic: q.Topic})
+		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}
 }
 
@@ -61,7 +61,7 @@ func (t *turn) rate(q *parser.Ask) {
 		t.cannot("how many of what")
 		return
 	}
-	t.say(rating(ties))
+	t.say(t.rating(ties))
 }
 
 // pieces are the tie-downs asked about, as many of each as were told.
@@ -76,14 +76,14 @@ func pieces(q *parser.Ask) []load.TieDown {
 }
 
 // rating judges tie-downs as those of an article of untold kind and weight.
-func rating(ties []load.TieDown) Rating {
-	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, rules.Federal)
+func (t *turn) rating(ties []load.TieDown) Rating {
+	report := rules.Evaluate(load.Load{Articles: []load.Article{{Ties: ties}}}, t.s.law())
 	return Rating{Count: &report.Articles[0]}
 }
 
 // wear says how a tie-down with the damage told is taken.
-func wear(x load.TieDown) Wear {
-	r := rating([]load.TieDown{x})
+func (t *turn) wear(x load.TieDown) Wear {
+	r := t.rating([]load.TieDown{x})
 	w := Wear{Tie: x}
 	if len(r.Count.SetAside) > 0 {
 		w.Aside = &r.Count.SetAside[0]
@@ -112,14 +112,14 @@ func (t *turn) howMany(q *parser.Ask) {
 	if art.Kind == "container" {
 		art.Cargo.Locked = load.No // asked of tie-downs, it is not held by locks
 	}
-	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal).Articles[0]
+	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set).Articles[0]
 	h := HowMany{Kind: art.Kind, Tie: tie, Weight: art.Weight, Need: count.NeedHigh}
 	for _, l := range q.Lines {
 		if l.Told {
 			h.Have += l.Count
 		}
 	}
-	lim := rules.Federal.Limits()
+	lim := t.set.Limits()
 	direct, over := tie, tie
 	direct.Route, over.Route = load.Direct, load.Over
 	d, o := rules.Credit(&direct, lim), rules.Credit(&over, lim)
@@ -128,7 +128,7 @@ func (t *turn) howMany(q *parser.Ask) {
 	if d.Weaker < d.Low {
 		h.WeakDirect, h.WeakOver = takesSoMany(h.Need, d.Weaker), takesSoMany(h.Need, o.Weaker)
 	}
-	r := rating([]load.TieDown{tie})
+	r := t.rating([]load.TieDown{tie})
 	if len(r.Count.Lines) > 0 {
 		h.Rating = &r.Count.Lines[0]
 	}
@@ -188,7 +188,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		}
 	}
 	if len(trial.edits) > 0 {
-		report := rules.Evaluate(trial.load, rules.Federal)
+		report := rules.Evaluate(trial.load, t.set)
 		t.say(WhatIf{Report: &report})
 	} else if len(trial.r.Says) == 0 {
 		t.cannot("nothing read")
@@ -205,7 +205,7 @@ func (t *turn) onLoad(q *parser.Ask, report *rules.Report) {
 		}
 		t.inUnits(&art.Weight)
 		art.Ties = pieces(q)
-		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, rules.Federal)
+		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set)
 		t.say(Need{Report: &asked})
 		return
 	}

@@ -14,6 +14,9 @@ type Reply struct {
 	Text        string        // the message as sent
 	Verdict     string        // of the data contract: covered, fix, short, unsettled, answer, done, unread
 	LoadVerdict string        // the load's own beside answer and done; "" when none is in hand
+	Rules       string        // name of the set in force; "" for the federal one
+	House       []rules.House // the crew's own that tighten it
+	ByLaw       rules.Verdict // how the load stands by law alone, where only a house rule leaves it short; else ""
 	Units       string        // "lb" or "kg": the chat's
 	Report      *rules.Report // the load judged, where the message is one or changes one; else nil
 	Assumed     []Assumed     // taken for granted in reading, beside the report's own
@@ -21,6 +24,7 @@ type Reply struct {
 	Grave       bool // something unread could have changed the answer: Verdict is unsettled at best
 	Doubt       bool // something told could not be laid on the load, or was not read in a message before and is still open: Verdict is unsettled at best
 	Ask         *Question
+	Silent      bool  // nothing is to be said
 	Replaces    bool  // it takes the place of the reply to the message that was edited
 	Says        []Say // beside the verdict, in order: what was done, answers, warnings
 }
@@ -57,9 +61,11 @@ type Done struct {
 	// "new load", "undo", "nothing to undo", "replaced" (a load told without a
 	// name took the place of the one in hand), "gear", "gear less", "machine",
 	// "anchor", "units", "forgotten", "rolling", "stopped", "checked", "at",
-	// "delivered", "unknown" (an open question was answered with don't know).
+	// "rules" (another set is in force), "house" (the crew's own rules as they
+	// are now), "delivered", "quiet" (nothing is said
+	// any more), "speaks" (it is again), "unknown" (an open question was answered with don't know).
 	What  string
-	Words string    // with "machine" its name, with "units" the unit
+	Words string    // with "machine" its name, with "units" the unit, with "rules" the set
 	Gear  []GearRow // with "gear" and "gear less": all that is left
 	Mass  load.Mass // with "anchor"
 	When            // with the words from the road: as asked right after them
@@ -72,7 +78,10 @@ type GearRow struct {
 }
 
 // Plain is a short answer to a question from the topics, by key.
-type Plain struct{ Topic string }
+type Plain struct {
+	Topic string
+	Near  []string // where there is no such topic: what to ask for the nearest ones
+}
 
 // Rating answers what a tie-down is rated ("3/8 g70?") or a lone set is good for.
 type Rating struct {
@@ -121,8 +130,17 @@ type When struct {
 	Due         bool      // it is due now: so many miles or hours have passed, or the trip was broken
 }
 
-// Help shows what can be sent.
-type Help struct{ Topic string }
+// InForce tells whose rules are in force and the crew's own: Reply.Rules and House.
+type InForce struct{}
+
+// Help shows what can be sent; in short, who this is and how to stop it.
+type Help struct {
+	Topic string
+	Short bool
+}
+
+// More is the rest of a reply that had no room for it, as it was worded then.
+type More struct{ Text string }
 
 // Cannot says kindly why something was not done. Nothing was changed by it.
 type Cannot struct {
@@ -142,6 +160,9 @@ type Cannot struct {
 	// "settled": a button under a question that is not open any more.
 	// "not words", "words only": Words came in place of words, or beside them.
 	// "too fast": more messages at once than are taken of one chat.
+	// "house which": no house rule that is known. "house loosens": it asks less
+	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
+	// "no more": all was said.
 	// "not kept": nothing is kept yet to show or send.
 	// "too long", "empty", "nothing read", "fault".
 	Why    string
@@ -160,4 +181,6 @@ func (Need) say()    {}
 func (Why) say()     {}
 func (When) say()    {}
 func (Help) say()    {}
+func (InForce) say() {}
+func (More) say()    {}
 func (Cannot) say()  {}

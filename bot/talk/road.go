@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"halfweight/parser"
-	"halfweight/rules"
 )
 
 // onRoad keeps the trip: when it began and when the load was looked at last
@@ -44,10 +43,10 @@ func (t *turn) when() When {
 	if !trip.Rolling {
 		return When{}
 	}
-	lim := rules.Federal.Limits()
+	lim := t.set.Limits()
 	w := When{Rolling: true, Miles: trip.Miles, By: trip.Since.Add(time.Duration(lim.NextCheckHours) * time.Hour)}
-	if w.Next = trip.From + float64(lim.NextCheckMiles); !trip.Looked {
-		w.Next = float64(lim.FirstCheck)
+	if w.Next = trip.From + lim.Miles(lim.NextCheck); !trip.Looked {
+		w.Next = lim.Miles(lim.FirstCheck)
 	}
 	w.Due = trip.Stopped || w.Miles >= w.Next || !t.now.Before(w.By)
 	return w

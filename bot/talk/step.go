@@ -27,6 +27,8 @@ type Event struct {
 	Edits   string // the event whose message was changed into this text; "" for a new one
 	First   bool   // with Edits: that message did not come here before
 	Pressed string // the event whose reply carried the button pressed; "" for none
+	Keyword string // "stop", "start" or "help": the whole message is a carrier's word
+	Part    Part   // the text is one part of a message split on the way
 	Other   string // what came beside the text or in place of it: "picture"; "" for nothing
 }
 
@@ -55,6 +57,17 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 			return s, r
 		}
 	}
+	if e.Keyword != "" || s.Quiet {
+		return stepKeyword(s, e)
+	}
+	if e.Part.Of > 1 {
+		var whole bool
+		if s, e.Text, whole = s.join(e.Part, e.Text, now); !whole {
+			return s, Reply{Text: e.Text, Verdict: verdictDone, Rules: s.Rules, House: s.House, Units: s.units(), Silent: true}
+		}
+		e.Part = Part{}
+		return Step(s, e, now)
+	}
 	if strings.TrimSpace(e.Text) == "" {
 		if e.Other != "" {
 			return s, refused(&s, e.Text, Cannot{Why: "not words", Words: e.Other})
@@ -75,7 +88,7 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 
 // refused is the reply to a message that was not read.
 func refused(s *State, text string, why Cannot) Reply {
-	return Reply{Text: text, Verdict: verdictUnread, Units: s.units(), Says: []Say{why}}
+	return Reply{Text: text, Verdict: verdictUnread, Rules: s.Rules, House: s.House, Units: s.units(), Says: []Say{why}}
 }
 
 func firstOf(s string, n int) string {
@@ -99,6 +112,7 @@ func (s *State) units() string {
 type turn struct {
 	s    State
 	now  time.Time
+	set  rules.Set // in force
 	msg  *parser.Message
 	load load.Load // as it stands
 	r    Reply
@@ -121,8 +135,8 @@ type turn struct {
 // stepMessage is Step with the message read.
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
-	t := turn{s: s, now: now, msg: &msg, load: s.load()}
-	t.r = Reply{Text: e.Text, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
+	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load()}
+	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
 	for _, act := range inOrder(msg.Acts, len(t.load.Articles) > 0) {
@@ -178,6 +192,8 @@ func (t *turn) do(act parser.Act) {
 		t.gear(&act)
 	case parser.House:
 		t.house(&act)
+	case parser.HouseRule:
+		t.houseRule(&act)
 	case parser.Ask:
 		t.asks = append(t.asks, act)
 	case parser.Road:
@@ -277,7 +293,7 @@ func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSp
 
 // conclude judges the load, answers what was asked and picks the one question.
 func (t *turn) conclude(event string) {
-	report := rules.Evaluate(t.load, rules.Federal)
+	report := rules.Evaluate(t.load, t.set)
 	inHand := len(t.load.Articles) > 0
 	t.unread(inHand)
 	if len(t.edits) > 0 {
@@ -296,7 +312,7 @@ func (t *turn) conclude(event string) {
 	switch {
 	case t.touched && inHand:
 		t.r.Verdict = stands
-		t.r.Report = &report
+		t.r.Report, t.r.ByLaw = &report, t.byLaw(&report)
 		t.r.Assumed = t.assumed()
 		t.question(&report, event)
 	case t.touched:

@@ -32,9 +32,9 @@ func (t *turn) loneKind(d *parser.Describe) bool {
 		t.answered = true
 		t.complete(&x)
 		if len(x.State.Damage) > 0 {
-			t.say(wear(x))
+			t.say(t.wear(x))
 		} else {
-			t.say(rating([]load.TieDown{x}))
+			t.say(t.rating([]load.TieDown{x}))
 		}
 	}
 	return true

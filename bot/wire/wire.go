@@ -28,6 +28,16 @@ type In struct {
 	// "picture", "sticker", "recording", "video", "file", "map", "contact", "list";
 	// "" for text alone.
 	Other string
+	// Keyword is "stop", "start" or "help" where the whole message was one of the
+	// carriers' common words for that; "" else.
+	Keyword string
+	// Part of Parts, from 1, with the mark Split that all of them bear, where the
+	// text is one part of a message that was split on the way; Parts is 0 else.
+	Part, Parts int
+	Split       string
+	// ReplyTo is the address that a reply sent by Send goes to, where the chat's
+	// name does not tell it; "" where none is kept.
+	ReplyTo string
 	// MovedFrom is the name the chat had until now; all that is known under it goes
 	// to Chat. There is no text then, and no reply.
 	MovedFrom string
@@ -38,6 +48,9 @@ type Body struct {
 	Text    string          `json:"text"`
 	Data    json.RawMessage `json:"data,omitempty"`    // the same reply as the data contract's JSON object, where it was wanted
 	Buttons []string        `json:"buttons,omitempty"` // answers to the one question asked: a press sends the words
+
+	// To is In.ReplyTo of the event answered.
+	To string `json:"to,omitempty"`
 
 	// Replaces is the transport's own id of the message sent before that this one
 	// takes the place of, put in just before sending; "" for a new message.
@@ -68,10 +81,16 @@ type Transport interface {
 
 // Caps is what a transport can carry.
 type Caps struct {
-	Length  int   // most UTF-16 code units of one body's text; longer replies come as several bodies. 0: no limit
-	Buttons bool  // bodies may have buttons
-	All     Limit // how fast bodies may be sent, all chats together
-	Chat    Limit // and to one chat
+	Length  int  // most UTF-16 code units of one body's text; longer replies come as several bodies. 0: no limit
+	Buttons bool // bodies may have buttons
+	// Fits says whether a text is one reply's worth; a longer reply is said in
+	// short, and what it leaves out comes when asked for. nil: any text fits.
+	Fits func(text string) bool
+	// Inline says that the answer to the delivery carries the reply: nothing goes
+	// to the outbox.
+	Inline bool
+	All    Limit // how fast bodies may be sent, all chats together
+	Chat   Limit // and to one chat
 }
 
 // Limit is at most Burst at once and then one every Every; the zero value is no

@@ -189,6 +189,7 @@ type State struct {
 	Sound   Tri      `json:",omitzero"` // told undamaged (Yes)
 	Damage  []Damage `json:",omitzero"` // told damage, not yet mended
 	NoGuard bool     `json:",omitzero"` // told bearing on steel with no edge guard
+	Guarded Tri      `json:",omitzero"` // told to have an edge guard where it bears on steel
 	NoTag   bool     `json:",omitzero"` // told to bear no tag or mark that rates it
 	Gone    string   `json:",omitzero"` // not on any more: "came off", "lost", "taken off"; "" is on
 }

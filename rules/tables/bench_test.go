@@ -44,7 +44,7 @@ var lookups = []struct {
 	{"lock", func() bool { m, _ := Kind("backhoe"); _, ok := m.LockEnough("hoe"); return ok }},
 	{"part", func() bool { _, ok := FindPart("outriggers"); return ok }},
 	{"limits", func() bool { return Federal().Heavy > 0 }},
-	{"citation", func() bool { return Citation("articulation") != "" }},
+	{"citation", func() bool { return Federal().Citation("articulation") != "" }},
 }
 
 func TestLookups_doNotAllocate(t *testing.T) {

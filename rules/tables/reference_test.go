@@ -135,6 +135,9 @@ var ties = []tie{
 	{"limits.csv", "figures.csv",
 		columns("key", "value", "unit", "confidence"),
 		columns("key", "value", "unit", "mark")},
+	{"limits_canada.csv", "figures_canada.csv",
+		columns("key", "value", "unit", "confidence"),
+		columns("key", "value", "unit", "mark")},
 }
 
 // printedBinder brings "3/8-1/2 (stronger types),12000" to label, type, least
@@ -237,7 +240,7 @@ func TestDuties_standInTheSections(t *testing.T) {
 		marks[m["section"]] = m["confidence"]
 	}
 	used := make(map[string]bool)
-	for key, d := range duties() {
+	for key, d := range duties(dutiesCSV) {
 		sections := strings.Split(strings.TrimPrefix(d.Cite, "49 CFR "), " and ")
 		sure := false
 		for _, s := range sections {
@@ -279,7 +282,7 @@ func TestCitation_ofEachRule(t *testing.T) {
 		"loose":           "49 CFR 393.104(f)",
 		"florp":           "",
 	} {
-		if got := Citation(rule); got != want {
+		if got := Federal().Citation(rule); got != want {
 			t.Errorf("Citation(%q) = %q, want %q", rule, got, want)
 		}
 	}

@@ -14,11 +14,11 @@ var sectionOf = regexp.MustCompile(`39[0-9]\.\d+`)
 // section and mark, reaches it. Those of no section say whose they are.
 func TestFigures_areReachedByTheDutyOfTheirSection(t *testing.T) {
 	var cited []string
-	for _, d := range duties() {
+	for _, d := range duties(dutiesCSV) {
 		cited = append(cited, sectionOf.FindAllString(d.Cite, -1)...)
 	}
 	for _, m := range lines(t, "figures.csv") {
-		src, ok := LimitSource(m["key"])
+		src, ok := Federal().Source(m["key"])
 		if !ok || src.Text == "" || src.Mark == "" {
 			t.Errorf("%s: source %+v", m["key"], src)
 		}
@@ -39,7 +39,7 @@ func TestFigures_areReachedByTheDutyOfTheirSection(t *testing.T) {
 func TestChecks_nameTheirSectionAndHowTheyAreKnown(t *testing.T) {
 	known := regexp.MustCompile(`^(seen-\d|partly seen|memory)$`)
 	for _, m := range lines(t, "checks.csv") {
-		d, ok := FindDuty(m["of"])
+		d, ok := Federal().Duty(m["of"])
 		if !ok || !known.MatchString(m["mark"]) || sectionOf.FindString(m["cite"]) == "" {
 			t.Errorf("%v", m)
 		}

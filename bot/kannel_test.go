@@ -1,0 +1,326 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+
+	"halfweight/bot/sms"
+)
+
+// gateway is Kannel, as Debian packages it, with its own fake of an operator's
+// message centre in front: the way a text message takes but for the air.
+type gateway struct {
+	t                        testing.TB
+	dir                      string
+	config                   string
+	centre, admin, box, send string // ports
+	smsbox                   *exec.Cmd
+}
+
+const fakeCentre = "/usr/lib/kannel/test/fakesmsc"
+
+// kannel starts the gateway; it calls the bot at an address. The groups are those
+// of the worked configuration in the README.
+func kannel(t testing.TB, calls string) *gateway {
+	t.Helper()
+	for _, program := range []string{"bearerbox", "smsbox", fakeCentre} {
+		if _, err := exec.LookPath(program); err != nil {
+			t.Skipf("%s is not here: apt-get install kannel kannel-extras", program)
+		}
+	}
+	g := &gateway{t: t, dir: t.TempDir()}
+	port := func() string { _, p, _ := net.SplitHostPort(freeAddress(t)); return p }
+	g.centre, g.admin, g.box, g.send = port(), port(), port(), port()
+	if err := os.Mkdir(filepath.Join(g.dir, "spool"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	g.config = filepath.Join(g.dir, "kannel.conf")
+	text := fmt.Sprintf(`group = core
+admin-port = %s
+admin-interface = 127.0.0.1
+admin-password = test
+admin-allow-ip = 127.0.0.1
+smsbox-port = %s
+smsbox-interface = 127.0.0.1
+box-allow-ip = 127.0.0.1
+store-type = spool
+store-location = %s
+dlr-storage = internal
+
+group = smsc
+smsc = fake
+smsc-id = fake
+port = %s
+connect-allow-ip = 127.0.0.1
+
+group = smsbox
+bearerbox-host = 127.0.0.1
+sendsms-port = %s
+sendsms-interface = 127.0.0.1
+http-request-retry = 5
+http-queue-delay = 1
+http-timeout = 5
+mo-recode = true
+
+group = sendsms-user
+username = halfweight
+password = pushpass
+max-messages = 3
+concatenation = true
+
+group = sms-service
+keyword = default
+catch-all = true
+get-url = "%s?secret=%s&from=%%p&to=%%P&text=%%a&id=%%I&time=%%t&udh=%%u"
+max-messages = 3
+concatenation = true
+omit-empty = true
+`, g.admin, g.box, filepath.Join(g.dir, "spool"), g.centre, g.send, calls, url.QueryEscape(smsSecret))
+	if err := os.WriteFile(g.config, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	g.run("bearerbox")
+	g.until(g.box)
+	g.until(g.centre)
+	g.smsboxUp()
+	return g
+}
+
+// run starts a part of the gateway, which ends with the test.
+func (g *gateway) run(program string) *exec.Cmd {
+	g.t.Helper()
+	out := new(locked)
+	cmd := exec.Command(program, "-v", "2", g.config)
+	cmd.Dir, cmd.Stdout, cmd.Stderr = g.dir, out, out
+	if err := cmd.Start(); err != nil {
+		g.t.Fatal(err)
+	}
+	ended := make(chan struct{})
+	go func() { cmd.Wait(); close(ended) }()
+	g.t.Cleanup(func() {
+		cmd.Process.Kill()
+		<-ended
+		if g.t.Failed() {
+			g.t.Logf("%s:\n%s", program, out)
+		}
+	})
+	return cmd
+}
+
+func (g *gateway) smsboxUp() {
+	g.smsbox = g.run("smsbox")
+	g.until(g.send)
+}
+
+func (g *gateway) smsboxDown() {
+	g.smsbox.Process.Signal(syscall.SIGKILL)
+	for range 100 {
+		if c, err := net.Dial("tcp", "127.0.0.1:"+g.send); err != nil {
+			return
+		} else {
+			c.Close()
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	g.t.Fatal("the gateway's sending does not go down")
+}
+
+// until waits for a port to be listened at.
+func (g *gateway) until(port string) {
+	g.t.Helper()
+	for range 250 {
+		if c, err := net.Dial("tcp", "127.0.0.1:"+port); err == nil {
+			c.Close()
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	g.t.Fatalf("nobody listens at port %s", port)
+}
+
+// phone is one stretch of a phone being in reach: what it sent, and what it got.
+type phone struct {
+	g   *gateway
+	cmd *exec.Cmd
+	out locked
+}
+
+// say sends messages from a phone, each as fakesmsc wants it after the numbers:
+// "text why". It stays in reach until hang.
+func (g *gateway) say(from string, message string) *phone {
+	g.t.Helper()
+	p := &phone{g: g}
+	n := "1"
+	if message == "" {
+		n, message = "0", "text nothing"
+	}
+	p.cmd = exec.Command(fakeCentre, "-H", "127.0.0.1", "-r", g.centre, "-m", n, "-i", "0.01", from+" 1234 "+message)
+	p.cmd.Stdout, p.cmd.Stderr = &p.out, &p.out
+	if err := p.cmd.Start(); err != nil {
+		g.t.Fatal(err)
+	}
+	g.t.Cleanup(func() { p.hang() })
+	return p
+}
+
+var hang sync.Mutex
+
+func (p *phone) hang() {
+	hang.Lock()
+	defer hang.Unlock()
+	if p.cmd != nil {
+		p.cmd.Process.Kill()
+		p.cmd.Wait()
+		p.cmd = nil
+	}
+}
+
+var arrived = regexp.MustCompile(`Got message \d+: <1234 (\d+) (text|data|udh) (.*)>`)
+
+// got is what arrived so far, in the order of the parts, as one text.
+func (p *phone) got() (text string, parts int) {
+	for _, m := range arrived.FindAllStringSubmatch(p.out.String(), -1) {
+		body := m[3]
+		if m[2] == "udh" {
+			_, body, _ = strings.Cut(body, " data ")
+		}
+		if m[2] != "text" {
+			body, _ = url.QueryUnescape(body)
+		}
+		text += body
+		parts++
+	}
+	return text, parts
+}
+
+// want waits for text that ends as told and holds some more, and hangs up.
+func (p *phone) want(end string, more ...string) string {
+	p.g.t.Helper()
+	defer p.hang()
+	for range 500 {
+		text, _ := p.got()
+		if strings.HasSuffix(text, end) && !slices.ContainsFunc(more, func(s string) bool { return !strings.Contains(text, s) }) {
+			return text
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	text, _ := p.got()
+	p.g.t.Fatalf("got %q, want it to end with %q and hold %q\n%s", text, end, more, &p.out)
+	return ""
+}
+
+// A driver's talk by a real gateway: a load, the answer in a word, the rest of a
+// long reply, and STOP and START.
+func TestKannel_aConversation(t *testing.T) {
+	x := textingTo(t, nil)
+	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	g.say("15550100", "text 14000 lb roller articulated, 4x 3/8 g70 direct, 1x 3/8 g70 over").want("MORE for the count.", "CAN'T CALL IT YET", "LOCKED / NOT LOCKED", "not a go-ahead")
+	g.say("15550100", "text locked").want("MORE for the count.", "ADDS UP: 12,800 lb to spare")
+	g.say("15550100", "text more").want("MORE", "4 chains 3/8 g70 direct at half 13,200")
+	g.say("15550100", "text more").want("not a go-ahead.")
+	g.say("15550101", "text why").want("4x 3/8 g70 direct", "No load in hand")
+	// Bytes above 127 reach the bot as letters: "⅜" in UCS-2.
+	g.say("15550100", "ucs2 %21%5c%00%20%00g%007%000%00%3f").want("read the stamp.", "6,600 lb by the federal table") // "⅜ g70?"
+	g.say("15550100", "text STOP").want("START to go on.", "Stopped")
+	p := g.say("15550100", "text why")
+	time.Sleep(500 * time.Millisecond)
+	if text, _ := p.got(); text != "" {
+		t.Errorf("stopped, it says %q", text)
+	}
+	p.hang()
+	g.say("15550100", "text Start").want("4x 3/8 g70 direct", "On again")
+}
+
+// Two parts of one message, the second first.
+func TestKannel_partsOutOfOrder(t *testing.T) {
+	x := textingTo(t, nil)
+	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	p := g.say("15550100", "udh %05%00%03%A7%02%02 g70+direct")
+	time.Sleep(300 * time.Millisecond)
+	if text, _ := p.got(); text != "" {
+		t.Errorf("half a message is answered with %q", text)
+	}
+	p.hang()
+	g.say("15550100", "udh %05%00%03%A7%02%01 14000+lb+roller,+lock+bar+in,+4x+3/8+").want("MORE for the count.", "ADDS UP: 6,200 lb to spare")
+}
+
+// The answer is lost on the way, so the gateway brings the message again: it gets
+// the same answer, and counts once.
+func TestKannel_aMessageBroughtAgainCountsOnce(t *testing.T) {
+	x := textingTo(t, nil)
+	var calls atomic.Int32
+	var answers [3]atomic.Pointer[string]
+	lossy := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, req *http.Request) {
+		n := calls.Add(1)
+		res, err := http.Get("http://" + x.config.sms.listen + "/sms?" + req.URL.RawQuery)
+		if err != nil {
+			panic(http.ErrAbortHandler)
+		}
+		defer res.Body.Close()
+		body, _ := io.ReadAll(res.Body)
+		if text := string(body); n <= 3 {
+			answers[n-1].Store(&text)
+		}
+		if n == 2 { // of the change: the connection breaks before the answer
+			panic(http.ErrAbortHandler)
+		}
+		w.Header().Set("Content-Type", res.Header.Get("Content-Type"))
+		w.Write(body)
+	}))
+	defer lossy.Close()
+	g := kannel(t, lossy.URL+"/sms")
+	g.say("15550100", "text 14000 lb roller, lock bar in, 4x 3/8 g70 direct").want("MORE for the count.", "ADDS UP: 6,200")
+	reply := g.say("15550100", "text add 1x 3/8 g70 over").want("MORE for the count.", "ADDS UP: 12,800")
+	if n := calls.Load(); n != 3 {
+		t.Errorf("%d calls, want the change brought twice", n)
+	}
+	if a, b := answers[1].Load(), answers[2].Load(); a == nil || b == nil || *a != *b || !strings.Contains(*a, reply) && *a != reply {
+		t.Errorf("the answers differ: %v, %v", a, b)
+	}
+	g.say("15550100", "text what do I need").want("not a go-ahead.", "Has 19,800")
+}
+
+// Replies pushed by calls of the bot's own; while the gateway is down they wait,
+// and go out in order when it is back.
+func TestKannel_pushedRepliesOutlastAGatewayThatIsDown(t *testing.T) {
+	call := &sms.Call{Method: http.MethodGet}
+	x := textingTo(t, func(c *config) { c.sms.options.Push = call })
+	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	call.URL = "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}"
+	g.say("15550100", "text 14000 lb roller, lock bar in, 4x 3/8 g70 direct").want("MORE for the count.", "ADDS UP: 6,200")
+	g.smsboxDown()
+	for _, text := range []string{"add 1x 3/8 g70 over", "front left is loose"} { // by another way, while the gateway cannot be called
+		if got := x.text("15550100", text); got != "" {
+			t.Errorf("pushing, the call is answered with %q", got)
+		}
+	}
+	file, err := os.ReadFile(x.config.data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Contains(file, []byte("5550100")) {
+		t.Error("the number waits in the clear")
+	}
+	time.Sleep(300 * time.Millisecond)
+	g.smsboxUp()
+	text := g.say("15550100", "").want("MORE for the count.", "ADDS UP: 12,800", "loose")
+	if strings.Index(text, "ADDS UP") > strings.Index(text, "loose") {
+		t.Errorf("out of order: %q", text)
+	}
+}

@@ -1,0 +1,245 @@
+package render
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"halfweight/bot/talk"
+	"halfweight/rules"
+)
+
+// Brief is a reply in one piece that fits, on one line, and what there was no
+// room for: the whole reply, "" where nothing is left out. The verdict, the
+// shortfall, the first thing to do, the question and the caution are never left
+// out; then the other things to do, the count and what to look at go as far as
+// there is room. A longer text given out by "more" comes page by page.
+func Brief(r talk.Reply, fits func(string) bool) (text, rest string) {
+	if more, ok := onlyMore(r); ok {
+		return pageOf(more, fits)
+	}
+	whole := oneLine(Text(r))
+	if fits(whole) {
+		return whole, ""
+	}
+	if r.Report == nil && !slices.ContainsFunc(r.Says, judges) {
+		return pageOf(whole, fits)
+	}
+	return write(r).fitted(r, fits), whole
+}
+
+func onlyMore(r talk.Reply) (string, bool) {
+	for _, s := range r.Says {
+		if m, ok := s.(talk.More); ok {
+			return m.Text, true
+		}
+	}
+	return "", false
+}
+
+// pageOf is as much of a text as fits with the word that asks for the rest.
+func pageOf(text string, fits func(string) bool) (page, rest string) {
+	if fits(text) {
+		return text, ""
+	}
+	end, stop := 0, 0 // of a word, of a sentence
+	for at, r := range text {
+		if r != ' ' || at == 0 {
+			continue
+		}
+		if !fits(text[:at] + " " + english.MoreWord) {
+			break
+		}
+		if end = at; strings.IndexByte(".!?:", text[at-1]) >= 0 {
+			stop = at
+		}
+	}
+	if stop > end/2 {
+		end = stop
+	}
+	if end == 0 {
+		end = len(text)
+		for end > 0 && !fits(text[:end]+" "+english.MoreWord) {
+			_, size := utf8.DecodeLastRuneInString(text[:end])
+			end -= size
+		}
+	}
+	return strings.TrimSpace(text[:end]) + " " + english.MoreWord, strings.TrimSpace(text[end:])
+}
+
+// sentence is one sentence of a brief reply; those of a higher rank go first when
+// there is no room.
+type sentence struct {
+	text string
+	rank int
+}
+
+// The ranks.
+const (
+	must   = iota
+	should // other things to do
+	count
+	look
+	extra
+)
+
+// fitted keeps of the sentences of a reply those that fit.
+func (p *page) fitted(r talk.Reply, fits func(string) bool) string {
+	list := p.sentences(r)
+	list = append(list, sentence{p.law.Brief, must}, sentence{p.w.MoreCount, must})
+	if r.Report == nil || len(r.Report.Articles) == 0 {
+		list[len(list)-1].text = p.w.MoreWord
+	}
+	for !fits(joined(list)) {
+		worst := -1
+		for i := range list {
+			if list[i].rank > must && (worst < 0 || list[i].rank >= list[worst].rank) {
+				worst = i
+			}
+		}
+		if worst < 0 {
+			return cutHead(list, fits)
+		}
+		list = slices.Delete(list, worst, worst+1)
+	}
+	return joined(list)
+}
+
+// cutHead is the last resort: of the longest sentence only as much as fits.
+func cutHead(list []sentence, fits func(string) bool) string {
+	longest := 0
+	for i := range list {
+		if len(list[i].text) > len(list[longest].text) {
+			longest = i
+		}
+	}
+	for s := list[longest].text; s != "" && !fits(joined(list)); {
+		_, size := utf8.DecodeLastRuneInString(s)
+		s = s[:len(s)-size]
+		list[longest].text = strings.TrimSpace(s) + "..."
+	}
+	return joined(list)
+}
+
+func joined(list []sentence) string {
+	var b strings.Builder
+	for _, s := range list {
+		if s.text == "" {
+			continue
+		}
+		if b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(s.text)
+	}
+	return b.String()
+}
+
+// sentences are those of a reply, in its order, each with its rank.
+func (p *page) sentences(r talk.Reply) []sentence {
+	var list []sentence
+	add := func(rank, rest int, do func(*page)) {
+		for i, s := range split(p.apart(do)) {
+			if i > 0 {
+				rank = rest
+			}
+			list = append(list, sentence{s, rank})
+		}
+	}
+	if r.Report == nil || len(r.Report.Articles) == 0 {
+		add(must, count, func(p *page) { p.answer(r) })
+		caution := p.law.Caution
+		return slices.DeleteFunc(list, func(s sentence) bool { return s.text == caution })
+	}
+	order := worstFirst(p.unsettle(r))
+	worst := order[0]
+	p.edges = r.Ask != nil && r.Ask.Key == rules.AskDamage
+	add(must, must, func(p *page) { p.heads(order, r) })
+	add(should, should, func(p *page) { p.byHouse(r, worst.Verdict == rules.VerdictCovered) })
+	unread := should
+	if r.Grave || r.Doubt {
+		unread = must
+	}
+	add(unread, should, func(p *page) { p.notRead(r) })
+	add(must, should, func(p *page) { p.says(r, true) })
+	asked := false
+	add(must, should, func(p *page) { asked = p.act(worst, r) })
+	if asked {
+		keepQuestion(list, p.question(r))
+	}
+	for i, c := range order {
+		if i > 0 {
+			add(count, count, func(p *page) { p.then(c) })
+			continue
+		}
+		add(count, count, func(p *page) { p.briefCount(c) })
+	}
+	if !asked {
+		add(must, should, func(p *page) { p.ask(r) })
+	}
+	add(look, look, func(p *page) { p.look(r) })
+	if worst.Verdict == rules.VerdictCovered {
+		add(count, count, func(p *page) { p.say(p.w.LookAgain) })
+	}
+	add(extra, extra, func(p *page) { p.says(r, false) })
+	return list
+}
+
+// briefCount is the sum and the places, without what makes them up.
+func (p *page) briefCount(c *rules.Count) {
+	switch {
+	case len(c.Article.Ties) == 0:
+	case c.Article.Weight.Known():
+		p.say(p.w.Count.Brief, "need", p.needs(c), "has", p.down(c.Credit))
+	case c.Credit > 0:
+		p.say(p.w.Count.GoodUpTo, "has", p.down(c.Credit), "good", p.down(c.GoodUpTo), "unit", p.word)
+	}
+	for i := range c.Findings {
+		if f := &c.Findings[i]; counted(f) {
+			p.say(p.finding(c, f))
+		}
+	}
+}
+
+// keepQuestion makes the sentences of the question ones that are not left out.
+func keepQuestion(list []sentence, question string) {
+	for i := range list {
+		if strings.Contains(question, list[i].text) {
+			list[i].rank = must
+			if i+1 < len(list) && strings.Contains(list[i+1].text, " / ") {
+				list[i+1].rank = must // the answers it takes
+			}
+		}
+	}
+}
+
+// apart is what do writes, on a page of its own that is like p.
+func (p *page) apart(do func(*page)) string {
+	q := *p
+	q.text, q.start = nil, 0
+	do(&q)
+	return oneLine(q.reply())
+}
+
+// oneLine is a text without line ends.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// split parts a line into its sentences.
+func split(line string) []string {
+	var list []string
+	from := 0
+	for i := 0; i+2 < len(line); i++ {
+		if strings.IndexByte(".!?", line[i]) < 0 || line[i+1] != ' ' {
+			continue
+		}
+		if next, _ := utf8.DecodeRuneInString(line[i+2:]); unicode.IsUpper(next) || unicode.IsDigit(next) {
+			list = append(list, line[from:i+1])
+			from = i + 2
+		}
+	}
+	if from < len(line) {
+		list = append(list, line[from:])
+	}
+	return list
+}

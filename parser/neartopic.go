@@ -1,0 +1,62 @@
+package parser
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// mostNear is how many topics are named for a question that none answers.
+const mostNear = 3
+
+// topicWords are, by word, the topics whose phrases hold it, a phrase of each.
+var topicWords = sync.OnceValue(func() map[string][]topicRow {
+	all := map[string][]topicRow{}
+	for _, row := range topicRows() {
+		for w := range strings.FieldsSeq(row.words) {
+			if !slices.ContainsFunc(all[w], func(o topicRow) bool { return o.key == row.key }) {
+				all[w] = append(all[w], row)
+			}
+		}
+	}
+	return all
+})
+
+// near are phrases of the topics that share most words with a question, words of
+// few topics telling more than those of many. A word of a third of all topics
+// ("what", "the") tells nothing.
+func near(words string) []string {
+	index := topicWords()
+	keys := map[string]bool{}
+	for _, row := range topicRows() {
+		keys[row.key] = true
+	}
+	type hit struct {
+		row   topicRow
+		score float64
+	}
+	var hits []hit
+	seen := map[string]bool{}
+	for w := range strings.FieldsSeq(words) {
+		rows := index[w]
+		if seen[w] || len(rows) > len(keys)/mostNear || len(w) < 3 {
+			continue
+		}
+		seen[w] = true
+		for _, row := range rows {
+			at := slices.IndexFunc(hits, func(h hit) bool { return h.row.key == row.key })
+			if at < 0 {
+				at = len(hits)
+				hits = append(hits, hit{row: row})
+			}
+			hits[at].score += 1 / float64(len(rows))
+		}
+	}
+	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.score, a.score) })
+	var list []string
+	for _, h := range hits[:min(len(hits), mostNear)] {
+		list = append(list, strings.TrimSpace(h.row.words))
+	}
+	return list
+}
