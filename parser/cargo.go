@@ -23,8 +23,8 @@ func cargoKind(k string) bool { return cargoKinds[k] }
 // stands for the article being read, or by itself for the one in hand.
 func (r *reader) cargoWord(i int) {
 	t := r.t(i)
-	if r.doubtful(i, i+1) {
-		return
+	if r.doubtful(i, i+1) || r.kindAt(i-1) == kBe && (r.t(i-1).raw == "was" || r.t(i-1).raw == "were") {
+		return // a plan, a doubt, or what was so before
 	}
 	fact, value, _ := strings.Cut(t.word, "=")
 	no := r.kindAt(i-1) == kNeg && r.t(i-1).owner == ""
@@ -61,7 +61,9 @@ func (r *reader) cargoWord(i int) {
 	case "banded":
 		c.Banded = yes
 	case "touching":
-		c.Touching = yes
+		if yes == load.Yes { // "not touching": they may still be blocked apart
+			c.Touching = yes
+		}
 	case "special":
 		c.Special = yes
 	case "checked":
@@ -168,6 +170,47 @@ func (r *reader) high(i int) bool {
 	return true
 }
 
+// round says whether a kind is told by its diameter.
+func round(kind string) bool {
+	return kind == "concrete pipe" || kind == "pipe" || kind == "coil" || kind == "spool" || kind == "paper roll"
+}
+
+// roundAhead says whether a noun of such a kind stands at piece j: "24 in culvert".
+func (b *builder) roundAhead(j int) bool {
+	e, n, _ := b.phrase(j)
+	return n > 0 && e.kind == kKind && round(e.word)
+}
+
+// widest is wider than any strap: a size beyond it is of the cargo.
+const widest = 6 * load.Inch
+
+// across takes the size at i for the diameter of a pipe, coil or the like that is
+// being read or told next, where no tie-down is so wide.
+func (r *reader) across(i int) bool {
+	if r.t(i).size <= widest || r.kindAt(i+1).in(kMat, kCargo, kLong, kWide) {
+		return false
+	}
+	if r.kindAt(i+1) == kKind && round(r.t(i+1).word) {
+		return true // the noun takes it
+	}
+	if r.cur == nil || !round(r.cur.Kind) {
+		return false
+	}
+	r.sizeOf(r.cur, i)
+	return true
+}
+
+// sizeOf takes the size at i as an article's own: of concrete pipe its inside
+// diameter.
+func (r *reader) sizeOf(a *article, i int) {
+	if a.Kind != "concrete pipe" || a.Cargo.Bore > 0 {
+		r.own(i, OwnPhrase)
+		return
+	}
+	a.Cargo.Bore = r.t(i).size
+	r.own(i, OwnFact)
+}
+
 // piecesOf takes "4 pcs", "8 joints", told of the article being read.
 func (r *reader) piecesOf(i int) bool {
 	const most = 1000
@@ -226,9 +269,8 @@ func (r *reader) pieces(i int) {
 		}
 	}
 	// "36 in concrete pipe": its inside diameter
-	if a.Kind == "concrete pipe" && r.kindAt(i-1) == kSize && r.t(i-1).owner != OwnFact {
-		a.Cargo.Bore = r.t(i - 1).size
-		r.own(i-1, OwnFact)
+	if round(a.Kind) && r.kindAt(i-1) == kSize && r.t(i-1).owner != OwnFact {
+		r.sizeOf(a, i-1)
 	}
 }
 

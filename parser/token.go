@@ -161,7 +161,7 @@ func (t *tok) grave() bool {
 	switch t.kind {
 	case kNum, kBig, kCount, kTimes, kMass, kSize, kLength, kGrade, kLabel, kBadFig, kMiles,
 		kNeg, kMat, kTens, kHook, kRing, kLink, kNoMark, kNoTag, kUnsure, kRated,
-		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
+		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kCargo, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
 		return true
 	}
 	return t.figure || t.kind == kCmd && t.word == "make"

@@ -250,11 +250,32 @@ func (s *sheet) findSection(a asked) {
 		a.outcome, a.ask, a.reason = Untold, s.own.ask, s.own.reason
 	}
 	s.own.count = a
-	if a.outcome == Met {
+	switch a.outcome {
+	case Met:
 		s.rely()
+	case Short:
+		for i := range s.groups { // too few strong ones: by the ratings taken for them
+			if g := &s.groups[i]; g.cond.fate <= maybe {
+				g.used |= g.in.rests
+			}
+		}
 	}
 	s.find(Finding{Rule: s.own.rule, Outcome: a.outcome, Reason: a.reason, Have: a.have, Want: a.want, Ask: a.ask})
-	s.demands = append(s.demands, Demand{Rule: s.own.rule, Number: a.want})
+	s.demands = append(s.demands, s.ownDemand(a.want))
+}
+
+// ownDemand is what the article's own section asks of its tie-downs.
+func (s *sheet) ownDemand(want int) Demand {
+	d := Demand{Rule: s.own.rule, Number: want}
+	switch s.own.rule {
+	case ruleContainer:
+		d.Front, d.Rear = want/2, want/2
+	case ruleRollOff:
+		d.Rear = want
+	case ruleFlattened:
+		d.Rating = s.lim.Cargo.FlattenedLeast
+	}
+	return d
 }
 
 // rely notes what counting the tie-downs at all takes for granted of them.
