@@ -219,3 +219,29 @@ func figure64(t *rapid.T, s string) int64 {
 	}
 	return n
 }
+
+// Each finding of a count is explained by its section and by how that is known,
+// and every check by eye of the article's own section is listed.
+func TestText_whyNamesTheSectionAndHowItIsKnown(t *testing.T) {
+	const known = `, (read in|from memory|worked out|trade practice)`
+	rapid.Check(t, func(t *rapid.T) {
+		c := rules.Evaluate(load.Load{Articles: []load.Article{someArticle(t, 1)}}, rules.Federal)
+		text := strings.Join(strings.Fields(Text(talk.Reply{Verdict: "answer", Says: []talk.Say{talk.Why{Report: &c}}})), " ")
+		for _, f := range c.Articles[0].Findings {
+			if f.Rule == "weight" || f.Rule == "aggregate" {
+				continue
+			}
+			if !regexp.MustCompile(regexp.QuoteMeta("("+f.Cite) + known).MatchString(text) {
+				t.Fatalf("%s is cited as %s: %s", f.Rule, f.Cite, text)
+			}
+			if f.Rule != "eye" {
+				continue
+			}
+			for _, check := range rules.Checks(c.Articles[0].Article, f.Part) {
+				if !strings.Contains(text, check.Text+" ("+check.Cite) {
+					t.Fatalf("%q is not listed: %s", check.Text, text)
+				}
+			}
+		}
+	})
+}
