@@ -17,12 +17,23 @@ import (
 // the file may ask.
 func socketOf(data string) string { return data + ".sock" }
 
-// copier hands out the store as it is at the moment of the call.
+// copier hands out the store as it is at the moment of the call, and the states
+// that were put aside, one to a line.
 func copier(store *sessions.DB) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /copy", func(w http.ResponseWriter, req *http.Request) {
 		if _, err := store.WriteTo(w); err != nil {
 			panic(http.ErrAbortHandler) // what was sent is not a copy
+		}
+	})
+	mux.HandleFunc("GET /aside", func(w http.ResponseWriter, req *http.Request) {
+		list, err := store.Aside(req.Context())
+		if err != nil {
+			http.Error(w, err.Error(), http.StatusServiceUnavailable)
+			return
+		}
+		for _, a := range list {
+			fmt.Fprintf(w, "%q %q %q\n", a.Chat, a.Why, a.State)
 		}
 	})
 	return mux

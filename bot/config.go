@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"halfweight/bot/engine"
 )
 
 // config is what serve is told.
@@ -25,7 +27,11 @@ type config struct {
 	invite        string
 	perMinute     int
 	sms           smsConfig
-	noLimit       bool // replies go out as fast as they can: for tests only, no setting
+
+	// For tests only, no settings: replies go out as fast as they can; what stands
+	// between the engine and the file.
+	noLimit bool
+	before  func(engine.Store) engine.Store
 }
 
 // setting is one thing serve can be told: by its flag, else by its environment

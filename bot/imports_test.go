@@ -28,6 +28,7 @@ var laws = map[string]law{
 	"rules/tables":         {ours: []string{"rules/load"}, pure: true},
 	"rules":                {ours: []string{"rules/load", "rules/tables"}, pure: true},
 	"parser":               {ours: []string{"rules/load"}, outside: []string{"github.com/alecthomas/participle/v2"}, pure: true},
+	"rules/hold":           {ours: []string{"rules/load"}, outside: []string{"gonum.org/v1/gonum"}, pure: true},
 	"sessions":             {outside: []string{"go.etcd.io/bbolt"}},
 	"bot/wire":             {},
 	"bot/talk":             {ours: []string{"parser", "rules", "rules/*"}, pure: true},

@@ -45,7 +45,7 @@ func kannel(t testing.TB, calls string) *gateway {
 		}
 	}
 	g := &gateway{t: t, dir: t.TempDir()}
-	port := func() string { _, p, _ := net.SplitHostPort(freeAddress(t)); return p }
+	port := func() string { return freePort(t) }
 	g.centre, g.admin, g.box, g.send = port(), port(), port(), port()
 	if err := os.Mkdir(filepath.Join(g.dir, "spool"), 0o700); err != nil {
 		t.Fatal(err)
@@ -100,6 +100,21 @@ omit-empty = true
 	g.until(g.centre)
 	g.smsboxUp()
 	return g
+}
+
+// freePort is a port for the gateway, which takes none by itself.
+func freePort(t testing.TB) string {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	_, port, err := net.SplitHostPort(l.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return port
 }
 
 // run starts a part of the gateway, which ends with the test.
@@ -229,7 +244,7 @@ func (p *phone) want(end string, more ...string) string {
 // long reply, and STOP and START.
 func TestKannel_aConversation(t *testing.T) {
 	x := textingTo(t, nil)
-	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	g := kannel(t, x.calls)
 	g.say("15550100", "text 14000 lb roller articulated, 4x 3/8 g70 direct, 1x 3/8 g70 over").want("MORE for the count.", "CAN'T CALL IT YET", "LOCKED / NOT LOCKED", "not a go-ahead")
 	g.say("15550100", "text locked").want("MORE for the count.", "ADDS UP: 12,800 lb to spare")
 	g.say("15550100", "text more").want("MORE", "4 chains 3/8 g70 direct at half 13,200")
@@ -250,7 +265,7 @@ func TestKannel_aConversation(t *testing.T) {
 // Two parts of one message, the second first.
 func TestKannel_partsOutOfOrder(t *testing.T) {
 	x := textingTo(t, nil)
-	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	g := kannel(t, x.calls)
 	p := g.say("15550100", "udh %05%00%03%A7%02%02 g70+direct")
 	time.Sleep(300 * time.Millisecond)
 	if text, _ := p.got(); text != "" {
@@ -268,7 +283,7 @@ func TestKannel_aMessageBroughtAgainCountsOnce(t *testing.T) {
 	var answers [3]atomic.Pointer[string]
 	lossy := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, req *http.Request) {
 		n := calls.Add(1)
-		res, err := http.Get("http://" + x.config.sms.listen + "/sms?" + req.URL.RawQuery)
+		res, err := http.Get(x.calls + "?" + req.URL.RawQuery)
 		if err != nil {
 			panic(http.ErrAbortHandler)
 		}
@@ -301,7 +316,7 @@ func TestKannel_aMessageBroughtAgainCountsOnce(t *testing.T) {
 func TestKannel_pushedRepliesOutlastAGatewayThatIsDown(t *testing.T) {
 	call := &sms.Call{Method: http.MethodGet}
 	x := textingTo(t, func(c *config) { c.sms.options.Push = call })
-	g := kannel(t, "http://"+x.config.sms.listen+"/sms")
+	g := kannel(t, x.calls)
 	call.URL = "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}"
 	g.say("15550100", "text 14000 lb roller, lock bar in, 4x 3/8 g70 direct").want("MORE for the count.", "ADDS UP: 6,200")
 	g.smsboxDown()

@@ -12,7 +12,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"bot": main})
+	testscript.Main(m, map[string]func(){"bot": main, "mortal": mortal})
 }
 
 func TestProgram(t *testing.T) {

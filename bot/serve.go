@@ -95,31 +95,40 @@ func (c *config) run(ctx context.Context) (err error) {
 
 	var doors listeners
 	defer func() { doors.close() }()
-	if err := doors.open("tcp", c.listen, operator(store, ways, counters)); err != nil {
+	at, err := doors.open("tcp", c.listen, operator(store, ways, counters))
+	if err != nil {
 		return err
 	}
+	called := []any{"data", c.data, "listen", at}
 	for _, w := range ways {
 		if w.listen == "" {
+			called = append(called, w.setting, "")
 			continue
 		}
 		mux := http.NewServeMux()
 		mux.Handle(w.path, w)
-		if err := doors.open("tcp", w.listen, mux); err != nil {
+		at, err := doors.open("tcp", w.listen, mux)
+		if err != nil {
 			return err
 		}
+		called = append(called, w.setting, at)
 	}
 	socket := socketOf(c.data)
 	if err := os.Remove(socket); err != nil && !errors.Is(err, os.ErrNotExist) { // of a run that was killed: the file is ours now
 		return err
 	}
-	if err := doors.open("unix", socket, copier(store)); err != nil {
+	if _, err := doors.open("unix", socket, copier(store)); err != nil {
 		slog.Warn("bot backup will not reach this run", "err", err)
 	} else if err := os.Chmod(socket, 0o600); err != nil {
 		return err
 	}
 
-	slog.Info("serving", "data", c.data, "listen", c.listen)
-	err = engine.New(store, guarded...).Run(ctx)
+	slog.Info("serving", called...)
+	var kept engine.Store = store
+	if c.before != nil {
+		kept = c.before(store)
+	}
+	err = engine.New(kept, guarded...).Run(ctx)
 	slog.Info("stopped")
 	return err
 }
@@ -129,6 +138,7 @@ type way struct {
 	called
 	chats        map[string]bool
 	listen, path string // "" for one that is not called
+	setting      string // that told where
 }
 
 // called is a transport that takes calls and tells whether it is well.
@@ -146,7 +156,7 @@ func (c *config) transports(count func(string)) ([]way, error) {
 		if err != nil {
 			return nil, err
 		}
-		w := way{called: tg, chats: c.chats}
+		w := way{called: tg, chats: c.chats, setting: "webhook-listen"}
 		if c.webhook != "" {
 			w.listen, w.path = c.webhookListen, pathOf(c.webhook)
 		}
@@ -159,7 +169,7 @@ func (c *config) transports(count func(string)) ([]way, error) {
 		if err != nil {
 			return nil, err
 		}
-		w := way{called: text, listen: c.sms.listen, path: c.sms.path}
+		w := way{called: text, listen: c.sms.listen, path: c.sms.path, setting: "sms-listen"}
 		for _, number := range c.sms.numbers {
 			if w.chats == nil {
 				w.chats = map[string]bool{}
@@ -183,10 +193,11 @@ func pathOf(address string) string {
 // listeners are the servers of one run.
 type listeners []*http.Server
 
-func (l *listeners) open(network, address string, h http.Handler) error {
+// open serves at an address, and says at which where the port told is 0.
+func (l *listeners) open(network, address string, h http.Handler) (string, error) {
 	at, err := net.Listen(network, address)
 	if err != nil {
-		return err
+		return "", err
 	}
 	s := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute}
 	*l = append(*l, s)
@@ -195,7 +206,7 @@ func (l *listeners) open(network, address string, h http.Handler) error {
 			slog.Error("no calls are taken any more", "at", address, "err", err)
 		}
 	}()
-	return nil
+	return at.Addr().String(), nil
 }
 
 // close lets the calls that are at it end.
@@ -216,6 +227,11 @@ func operator(store *sessions.DB, ways []way, counters *expvar.Map) http.Handler
 		chats, err := store.Waiting(ctx)
 		return len(chats), err
 	}
+	gauge := func(name string, n int) {
+		v := new(expvar.Int)
+		v.Set(int64(n))
+		counters.Set(name, v)
+	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /health", func(w http.ResponseWriter, req *http.Request) {
 		_, err := waiting(req.Context())
@@ -230,13 +246,13 @@ func operator(store *sessions.DB, ways []way, counters *expvar.Map) http.Handler
 	})
 	mux.HandleFunc("GET /counters", func(w http.ResponseWriter, req *http.Request) {
 		n, err := waiting(req.Context())
-		if err != nil {
+		aside, asideErr := store.Aside(req.Context())
+		if err := errors.Join(err, asideErr); err != nil {
 			http.Error(w, err.Error(), http.StatusServiceUnavailable)
 			return
 		}
-		gauge := new(expvar.Int)
-		gauge.Set(int64(n))
-		counters.Set("chats_with_replies_to_send", gauge)
+		gauge("chats_with_replies_to_send", n)
+		gauge("states_put_aside", len(aside))
 		w.Header().Set("Content-Type", "application/json")
 		fmt.Fprintln(w, counters)
 	})

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -30,8 +31,11 @@ const smsSecret = "a secret of the test's own"
 type texting struct {
 	t      testing.TB
 	config config
+	log    *locked
 	stop   func()
 	ids    int
+
+	listen, calls string // addresses
 }
 
 func textingTo(t testing.TB, with func(*config)) *texting {
@@ -41,19 +45,26 @@ func textingTo(t testing.TB, with func(*config)) *texting {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { os.RemoveAll(dir) })
-	x := &texting{t: t, config: config{
-		data: filepath.Join(dir, "bot.db"), listen: freeAddress(t),
-		sms: smsConfig{listen: freeAddress(t), path: "/sms", options: sms.Options{Secret: smsSecret, Fields: sms.DefaultFields}},
+	x := &texting{t: t, log: new(locked), config: config{
+		data: filepath.Join(dir, "bot.db"), listen: "127.0.0.1:0",
+		sms: smsConfig{listen: "127.0.0.1:0", path: "/sms", options: sms.Options{Secret: smsSecret, Fields: sms.DefaultFields}},
 	}}
 	if with != nil {
 		with(&x.config)
 	}
+	was := slog.Default()
+	slog.SetDefault(slog.New(slog.NewTextHandler(hiding{x.log, secrets("", x.config.sms.secrets()...)}, nil)))
+	t.Cleanup(func() { slog.SetDefault(was) })
 	x.start()
 	t.Cleanup(func() { x.stop() })
 	return x
 }
 
+// textingAt is where the log says that it listens.
+var textingAt = regexp.MustCompile(`\bserving .* listen=(\S+) sms-listen=(\S+)`)
+
 func (x *texting) start() {
+	before := len(textingAt.FindAllString(x.log.String(), -1))
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() { ended <- x.config.run(ctx) }()
@@ -64,8 +75,14 @@ func (x *texting) start() {
 		}
 		x.stop = func() {}
 	}
-	for range 200 {
-		if res, err := http.Get("http://" + x.config.listen + "/health"); err == nil {
+	for range 500 {
+		all := textingAt.FindAllStringSubmatch(x.log.String(), -1)
+		if len(all) == before {
+			time.Sleep(10 * time.Millisecond)
+			continue
+		}
+		x.listen, x.calls = all[before][1], "http://"+all[before][2]+x.config.sms.path
+		if res, err := http.Get("http://" + x.listen + "/health"); err == nil {
 			res.Body.Close()
 			if res.StatusCode == http.StatusOK {
 				return
@@ -84,7 +101,7 @@ func (x *texting) text(from, text string, more ...string) string {
 	for i := 0; i+1 < len(more); i += 2 {
 		v.Set(more[i], more[i+1])
 	}
-	res, err := http.Get("http://" + x.config.sms.listen + x.config.sms.path + "?" + v.Encode())
+	res, err := http.Get(x.calls + "?" + v.Encode())
 	if err != nil {
 		x.t.Fatal(err)
 	}
@@ -181,6 +198,9 @@ func TestText_noNumberIsKept(t *testing.T) {
 	if strings.Contains(string(file), "5550100") {
 		t.Error("the number is in the file")
 	}
+	if log := x.log.String(); strings.Contains(log, "5550100") || strings.Contains(log, smsSecret) {
+		t.Errorf("the number or the secret is in the log:\n%s", log)
+	}
 }
 
 func TestServe_withNeitherTokenNorTextMessagesSaysWhatItNeeds(t *testing.T) {
@@ -266,13 +286,10 @@ func TestText_everyConversationFitsTwoSegments(t *testing.T) {
 // Messages through the endpoint, each stored before it is answered, beside a bare
 // handler that stores what comes and sends it back: of so many chats at once.
 func BenchmarkText_throughTheEndpoint(b *testing.B) {
-	was := slog.Default()
-	slog.SetDefault(slog.New(slog.DiscardHandler))
-	defer slog.SetDefault(was)
 	for _, chats := range []int{1, 100} {
 		b.Run(fmt.Sprintf("ours/%d", chats), func(b *testing.B) {
 			x := textingTo(b, nil)
-			texts(b, chats, "http://"+x.config.sms.listen+"/sms")
+			texts(b, chats, x.calls)
 		})
 		b.Run(fmt.Sprintf("bare/%d", chats), func(b *testing.B) {
 			store, err := sessions.Open(filepath.Join(b.TempDir(), "bare.db"))

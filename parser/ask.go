@@ -46,6 +46,9 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	if head >= to {
 		return false
 	}
+	if r.asksHold(from, to) {
+		return true
+	}
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
@@ -186,6 +189,10 @@ func plainWords(text string) string {
 
 // question reads tokens from..to as a question.
 func (r *reader) question(from, to int) {
+	if r.asksHold(from, to) {
+		r.hold(from, to)
+		return
+	}
 	words, quoted := r.surfaceWords(from, to)
 	q := Ask{Words: quoted}
 	if r.wear(&q, from, to) {

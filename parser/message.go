@@ -126,6 +126,7 @@ type Ask struct {
 	Weight  load.Weight    // weight asked about
 	Article load.Article   // article asked about, when one was named
 	Change  *Change        // with "what if"
+	Hold    Hold           // with "hold"
 }
 
 // Road is a word from the road.

@@ -167,7 +167,7 @@ type span struct {
 // question stands on a line of its own, at line ends.
 func (r *reader) sentences(from int) []span {
 	var out []span
-	start := from
+	start, held := from, -1
 	flush := func(end int, asked bool) {
 		if end <= start {
 			return
@@ -175,6 +175,14 @@ func (r *reader) sentences(from int) []span {
 		out = append(out, span{start, end, r.asks(start, end, asked)})
 	}
 	for i := from; i < len(r.sig); i++ {
+		if r.t(i).kind.in(kStop, kLine) && r.kindAt(start) == kQuery {
+			if held < start && r.asksHold(start, i) {
+				held = start
+			}
+			if held == start && r.holdsOn(i) {
+				continue // "hold rubber on wet steel. chains at 45"
+			}
+		}
 		switch r.t(i).kind {
 		case kStop:
 			flush(i, false)

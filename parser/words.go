@@ -42,6 +42,9 @@ func newDictionary(table string) *dictionary {
 	rank, means := map[string]int{}, map[string]string{}
 	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096), tools: map[string]bool{}}
 	for _, row := range rows[1:] {
+		if row[0] == holdRow {
+			continue // words of a hold question, which reads them by itself
+		}
 		k, ok := kindNames[row[0]]
 		if !ok {
 			panic("parser: words.csv: no token kind " + row[0])

@@ -3,9 +3,11 @@ package sessions
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -76,11 +78,10 @@ func (d *DB) WriteTo(w io.Writer) (n int64, err error) {
 // Look gives what is known of a chat and of one event of it.
 func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
-		c, err := readChat(tx, chat)
-		if err != nil {
-			return err
+		if now := present(tx, chat); now != chat {
+			chat, s.MovedTo = now, now
 		}
-		if len(c.state) > 0 {
+		if c := readChat(tx, chat); len(c.state) > 0 {
 			s.State = bytes.Clone(c.state)
 		}
 		mark := tx.Bucket(bucketSeen).Get(seenKey(chat, event))
@@ -88,41 +89,42 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 			return nil
 		}
 		s.Seen = true
-		seen, err := parseSeen(mark)
-		if err != nil {
-			return err
+		if seen, err := parseSeen(mark); err == nil {
+			s.Bodies, _ = unpackBodies(tx.Bucket(bucketAnswer).Get(answerKey(chat, seen.seq)))
 		}
-		s.Bodies, err = unpackBodies(tx.Bucket(bucketAnswer).Get(answerKey(chat, seen.seq)))
-		return err
+		return nil
 	})
 	return s, err
 }
 
-// Commit stores a change. An event already seen keeps its first answer, and the
-// whole change is dropped.
+// Commit stores a change, under the name the chat goes by now. An event already
+// seen keeps its first answer, and the whole change is dropped.
 func (d *DB) Commit(ctx context.Context, c Change) error {
 	for _, s := range []string{c.Chat, c.Event, c.For} {
-		if len(s) > maxName {
-			return fmt.Errorf("the name %.40q... is longer than %d bytes", s, maxName)
+		if len(s) > MaxName {
+			return fmt.Errorf("the name %.40q... is longer than %d bytes", s, MaxName)
 		}
 	}
 	return d.commit(ctx, c.put)
 }
 
-func (c *Change) put(tx *bbolt.Tx) error {
+func (c Change) put(tx *bbolt.Tx) error {
+	c.Chat = present(tx, c.Chat)
 	seen, key := tx.Bucket(bucketSeen), seenKey(c.Chat, c.Event)
 	if seen.Get(key) != nil {
 		return nil
 	}
-	chat, err := readChat(tx, c.Chat)
-	if err != nil {
-		return err
-	}
+	chat := readChat(tx, c.Chat)
 	if c.Forget {
-		for _, b := range [][]byte{bucketAnswer, bucketSent} {
+		for _, b := range [][]byte{bucketAnswer, bucketSent, bucketAside} {
 			if err := deletePrefix(tx.Bucket(b), name(c.Chat)); err != nil {
 				return err
 			}
+		}
+	}
+	if c.Aside != nil {
+		if err := tx.Bucket(bucketAside).Put(asideKey(c.Chat, c.Event), c.Aside); err != nil {
+			return err
 		}
 	}
 	chat.seq++
@@ -141,11 +143,69 @@ func (c *Change) put(tx *bbolt.Tx) error {
 	if !c.Send {
 		return nil
 	}
+	put := func(n int, body []byte) error {
+		return tx.Bucket(bucketOut).Put(outKey(c.Chat, chat.seq, n), outRecord(time.Time{}, 0, c.answers(), body))
+	}
 	for n, body := range c.Bodies {
-		row := outRecord(time.Time{}, 0, c.answers(), body)
-		if err := tx.Bucket(bucketOut).Put(outKey(c.Chat, chat.seq, n), row); err != nil {
+		if err := put(n, body); err != nil {
+			return err
+		}
+	}
+	over, err := c.supersede(tx, chat.seq)
+	if err != nil || c.Rest == nil {
+		return err
+	}
+	for _, n := range over {
+		if err := put(n, c.Rest); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// supersede takes the rows of the earlier answer to For out of the outbox, and
+// gives the numbers of its bodies, sent or not, that Bodies leave over.
+func (c *Change) supersede(tx *bbolt.Tx, seq uint64) (over []int, err error) {
+	if c.For == "" {
+		return nil, nil
+	}
+	left := func(n int) {
+		if n >= len(c.Bodies) && !slices.Contains(over, n) {
+			over = append(over, n)
+		}
+	}
+	var old [][]byte
+	out, sent := tx.Bucket(bucketOut), tx.Bucket(bucketSent)
+	err = withPrefix(out, name(c.Chat), func(k, v []byte) error {
+		r, err := parseRow(k, v)
+		if err == nil && r.Event == c.For && r.Seq != seq {
+			old = append(old, bytes.Clone(k))
+			left(r.N)
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	prefix := sentKey(c.Chat, c.For)
+	withPrefix(sent, prefix, func(k, _ []byte) error {
+		if n := k[len(prefix):]; len(n) == 2 {
+			left(int(binary.BigEndian.Uint16(n)))
+		}
+		return nil
+	})
+	slices.Sort(over)
+	return over, deleteKeys(out, old)
+}
+
+// Aside gives all states that were put aside.
+func (d *DB) Aside(context.Context) (list []Aside, err error) {
+	err = d.file.View(func(tx *bbolt.Tx) error {
+		return tx.Bucket(bucketAside).ForEach(func(k, v []byte) error {
+			chat, why, err := splitName(k)
+			list = append(list, Aside{chat, string(why), bytes.Clone(v)})
+			return err
+		})
+	})
+	return list, err
 }

@@ -16,11 +16,24 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// The test binary runs itself as the second program.
+// The test binary runs itself as the second program, and as the one that is
+// watched writing.
 func TestMain(m *testing.M) {
 	if path := os.Getenv("OPEN_STORE"); path != "" {
 		_, err := Open(path)
 		fmt.Print(err, "\n", errors.Is(err, ErrInUse))
+		os.Exit(0)
+	}
+	if dir := os.Getenv("REPLAY_IN"); dir != "" {
+		if err := watched(dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+	if path := os.Getenv("COUNT_IN"); path != "" {
+		n, err := storedIn(path)
+		fmt.Print(n, err)
 		os.Exit(0)
 	}
 	os.Exit(m.Run())
@@ -118,7 +131,7 @@ func TestCommit_endsWithItsContextWhileNotHandedIn(t *testing.T) {
 
 func TestCommit_nameTooLongIsRefusedAndLeavesNothing(t *testing.T) {
 	d := open(t, filepath.Join(t.TempDir(), "store"))
-	long := strings.Repeat("a", maxName+1)
+	long := strings.Repeat("a", MaxName+1)
 	for _, c := range []Change{{Chat: long, Event: "1"}, {Chat: "a", Event: long}, {Chat: "a", Event: "1", For: long}} {
 		c.State = []byte("state")
 		if err := d.Commit(t.Context(), c); err == nil {

@@ -17,6 +17,10 @@
 //	answer  <chat> <seq>           the bodies the event was answered with; swept with it
 //	out     <chat> <seq> <n>       a body to send: not before, tries (4 bytes), <event>, the body
 //	sent    <chat> <event> <n>     the transport's own id of body n of the answer; swept with the event
+//	moved   <chat>                 the name it goes by now
+//	aside   <chat> <why>           a state that could not be used; kept until the chat is forgotten
+//
+// A bucket that came later is made where it is missing: that needs no new version.
 //
 // A crash before the commit leaves nothing, and the event is delivered again; one
 // after it leaves the rows of the outbox, which are sent at the next start. Only

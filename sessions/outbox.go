@@ -44,12 +44,13 @@ func (d *DB) Next(_ context.Context, chat string) (row Row, ok bool, err error) 
 }
 
 // Sent removes a row that was sent and keeps the id it was sent under, "" for
-// none.
+// none. A row that went meanwhile has its id kept too: what is sent in its place
+// is to replace it.
 func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 	return d.commit(ctx, func(tx *bbolt.Tx) error {
 		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
-		if out.Get(key) == nil {
-			return nil // moved or dropped meanwhile
+		if out.Get(key) == nil && readChat(tx, r.Chat).seq == 0 {
+			return nil // nobody's
 		}
 		if err := out.Delete(key); err != nil || id == "" {
 			return err
@@ -63,7 +64,7 @@ func (d *DB) Later(ctx context.Context, r Row, notBefore time.Time) error {
 	return d.commit(ctx, func(tx *bbolt.Tx) error {
 		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
 		if out.Get(key) == nil {
-			return nil // moved or dropped meanwhile
+			return nil // superseded or dropped meanwhile
 		}
 		return out.Put(key, outRecord(notBefore, r.Tries+1, r.Event, r.Body))
 	})
@@ -74,60 +75,79 @@ func (d *DB) Drop(ctx context.Context, chat string) error {
 	return d.commit(ctx, func(tx *bbolt.Tx) error { return deletePrefix(tx.Bucket(bucketOut), name(chat)) })
 }
 
-// Move gives all that is known of one chat to another name. A name that already
-// has a state keeps it; what was answered under the old name counts as older.
-func (d *DB) Move(ctx context.Context, from, to string) error {
-	return d.commit(ctx, func(tx *bbolt.Tx) error {
-		was, err := readChat(tx, from)
-		if err != nil || from == to || was.seq == 0 {
-			return err
-		}
-		is, err := readChat(tx, to)
-		if err != nil {
-			return err
-		}
-		return moveAll(tx, from, to, was, is)
-	})
+// Move gives all that is known of one chat to another name, and what comes under
+// the old name later goes to the new one. What was answered under the old name
+// counts as older. Where that was sent is not taken along: the transport's ids
+// are the old chat's own. No row of either may be on its way. A chat that moved
+// before, or nobody heard of, is left alone.
+func (d *DB) Move(ctx context.Context, m Move) error {
+	return d.commit(ctx, m.put)
 }
 
-// moveAll numbers the events of to behind those of from and renames the latter.
-func moveAll(tx *bbolt.Tx, from, to string, was, is chatRecord) error {
-	if err := renumber(tx, to, was.seq); err != nil {
+func (m Move) put(tx *bbolt.Tx) error {
+	was, moved := readChat(tx, m.From), tx.Bucket(bucketMoved)
+	if m.From == m.To || moved.Get(name(m.From)) != nil {
+		return nil
+	}
+	if err := moved.Delete(name(m.To)); err != nil {
 		return err
 	}
-	merged := chatRecord{seq: was.seq + is.seq, state: is.state}
-	if len(is.state) == 0 {
+	if err := moved.Put(name(m.From), []byte(m.To)); err != nil {
+		return err
+	}
+	if was.seq == 0 {
+		return nil // nothing is known under it yet; what still comes is for the new name
+	}
+	if err := m.merge(tx, was, readChat(tx, m.To)); err != nil {
+		return err
+	}
+	if err := deletePrefix(tx.Bucket(bucketSent), name(m.From)); err != nil {
+		return err
+	}
+	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketAside} {
+		rename := func(k, v []byte) ([]byte, []byte) {
+			return append(name(m.To), k[len(name(m.From)):]...), v
+		}
+		if err := rewrite(tx.Bucket(b), name(m.From), rename); err != nil {
+			return err
+		}
+	}
+	if m.Aside == nil {
+		return nil
+	}
+	return tx.Bucket(bucketAside).Put(asideKey(m.To, m.From), m.Aside)
+}
+
+// merge makes one record of the two and numbers the events of To behind those of
+// From.
+func (m Move) merge(tx *bbolt.Tx, was, is chatRecord) error {
+	if err := renumber(tx, m.To, was.seq); err != nil {
+		return err
+	}
+	merged := chatRecord{seq: was.seq + is.seq, state: m.State}
+	if len(merged.state) == 0 {
+		merged.state = is.state
+	}
+	if len(merged.state) == 0 {
 		merged.state = was.state
 	}
 	chats := tx.Bucket(bucketChat)
-	if err := chats.Put(name(to), merged.bytes()); err != nil {
+	if err := chats.Put(name(m.To), merged.bytes()); err != nil {
 		return err
 	}
-	if err := chats.Delete(name(from)); err != nil {
-		return err
-	}
-	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketSent} {
-		rename := func(k, v []byte) ([]byte, []byte) {
-			return append(name(to), k[len(name(from)):]...), v
-		}
-		if err := rewrite(tx.Bucket(b), name(from), rename); err != nil {
-			return err
-		}
-	}
-	return nil
+	return chats.Delete(name(m.From))
 }
 
 // renumber adds to the seq of every event of a chat.
 func renumber(tx *bbolt.Tx, chat string, by uint64) error {
 	prefix := name(chat)
-	inKey := func(k, v []byte) ([]byte, []byte) {
-		binary.BigEndian.PutUint64(k[len(prefix):], by+binary.BigEndian.Uint64(k[len(prefix):]))
-		return k, v
+	add := func(number []byte) {
+		if len(number) >= 8 { // else it is torn
+			binary.BigEndian.PutUint64(number, by+binary.BigEndian.Uint64(number))
+		}
 	}
-	inRecord := func(k, v []byte) ([]byte, []byte) {
-		binary.BigEndian.PutUint64(v, by+binary.BigEndian.Uint64(v))
-		return k, v
-	}
+	inKey := func(k, v []byte) ([]byte, []byte) { add(k[len(prefix):]); return k, v }
+	inRecord := func(k, v []byte) ([]byte, []byte) { add(v); return k, v }
 	for _, r := range []struct {
 		bucket []byte
 		as     func(k, v []byte) ([]byte, []byte)

@@ -19,8 +19,10 @@ var (
 	bucketAnswer = []byte("answer")
 	bucketOut    = []byte("out")
 	bucketSent   = []byte("sent")
+	bucketMoved  = []byte("moved")
+	bucketAside  = []byte("aside")
 
-	buckets = [][]byte{bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent}
+	buckets = [][]byte{bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketMoved, bucketAside}
 
 	keyVersion = []byte("version")
 )
@@ -34,8 +36,8 @@ func appendName(key []byte, s string) []byte {
 	return append(binary.BigEndian.AppendUint16(key, uint16(len(s))), s...)
 }
 
-// maxName is the longest name of a chat or an event, in bytes.
-const maxName = 1024
+// MaxName is the longest name of a chat or an event, in bytes.
+const MaxName = 1024
 
 func seenKey(chat, event string) []byte { return append(name(chat), event...) }
 
@@ -46,6 +48,8 @@ func answerKey(chat string, seq uint64) []byte {
 func outKey(chat string, seq uint64, n int) []byte {
 	return binary.BigEndian.AppendUint16(answerKey(chat, seq), uint16(n))
 }
+
+func asideKey(chat, why string) []byte { return append(name(chat), why...) }
 
 // sentKey of one body; without n it begins the keys of all of an answer.
 func sentKey(chat, event string, n ...int) []byte {
@@ -101,14 +105,41 @@ func (c chatRecord) bytes() []byte {
 }
 
 // readChat gives the record of a chat, its state still the transaction's own. It
-// is empty for a chat not heard of.
-func readChat(tx *bbolt.Tx, chat string) (c chatRecord, err error) {
+// is empty for a chat not heard of. One that is torn is taken for a state that
+// cannot be read, of a chat whose last event is the last one answered.
+func readChat(tx *bbolt.Tx, chat string) (c chatRecord) {
 	b := tx.Bucket(bucketChat).Get(name(chat))
 	if b == nil {
-		return c, nil
+		return c
 	}
-	c.seq, c.state, err = splitNumber(b)
-	return c, err
+	var err error
+	if c.seq, c.state, err = splitNumber(b); err != nil {
+		return chatRecord{seq: lastSeq(tx, chat), state: b}
+	}
+	return c
+}
+
+// lastSeq is the highest number in the keys of a chat's answers and rows.
+func lastSeq(tx *bbolt.Tx, chat string) (last uint64) {
+	prefix := name(chat)
+	for _, b := range [][]byte{bucketAnswer, bucketOut} {
+		withPrefix(tx.Bucket(b), prefix, func(k, _ []byte) error {
+			if seq, _, err := splitNumber(k[len(prefix):]); err == nil {
+				last = max(last, seq)
+			}
+			return nil
+		})
+	}
+	return last
+}
+
+// present is the name that a chat goes by now.
+func present(tx *bbolt.Tx, chat string) string {
+	moved := tx.Bucket(bucketMoved)
+	for to := moved.Get(name(chat)); to != nil; to = moved.Get(name(chat)) {
+		chat = string(to)
+	}
+	return chat
 }
 
 // seenRecord is what stands in the bucket seen.
@@ -161,7 +192,8 @@ func outRecord(notBefore time.Time, tries int, event string, body []byte) []byte
 	return append(appendName(b, event), body...)
 }
 
-// parseRow reads a row of the bucket out into memory of its own.
+// parseRow reads a row of the bucket out into memory of its own. One whose record
+// is torn has no body: it can only be given up.
 func parseRow(key, record []byte) (r Row, err error) {
 	if r.Chat, key, err = splitName(key); err != nil {
 		return r, err
@@ -169,15 +201,21 @@ func parseRow(key, record []byte) (r Row, err error) {
 	if r.Seq, key, err = splitNumber(key); err != nil {
 		return r, err
 	}
-	notBefore, record, err := splitNumber(record)
-	if err != nil || len(key) != 2 || len(record) < 4 {
+	if len(key) != 2 {
 		return r, errTorn
 	}
-	r.N, r.NotBefore = int(binary.BigEndian.Uint16(key)), asTime(notBefore)
-	r.Tries = int(binary.BigEndian.Uint32(record))
-	r.Event, record, err = splitName(record[4:])
-	r.Body = bytes.Clone(record)
-	return r, err
+	r.N = int(binary.BigEndian.Uint16(key))
+	notBefore, record, err := splitNumber(record)
+	if err != nil || len(record) < 4 {
+		return r, nil
+	}
+	event, body, err := splitName(record[4:])
+	if err != nil {
+		return r, nil
+	}
+	r.NotBefore, r.Tries = asTime(notBefore), int(binary.BigEndian.Uint32(record))
+	r.Event, r.Body = event, bytes.Clone(body)
+	return r, nil
 }
 
 // withPrefix calls do for every key that begins with prefix, in order, until it

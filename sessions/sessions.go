@@ -6,7 +6,10 @@ import "time"
 type Snapshot struct {
 	State  []byte   // as last committed; nil for a chat not heard of
 	Seen   bool     // the event was committed before
-	Bodies [][]byte // what it was answered with then
+	Bodies [][]byte // what it was answered with then; none where that cannot be read any more
+	// MovedTo is the name the chat goes by now; "" where it is this one. All else
+	// here is known of it under that name.
+	MovedTo string
 }
 
 // Change is all that one event changes, committed whole or not at all.
@@ -19,8 +22,26 @@ type Change struct {
 	Send   bool      // the bodies go to the outbox
 	// For is the event whose answer is replaced in the chat by what is sent; ""
 	// is Event, whose answer stands by itself.
-	For    string
-	Forget bool // the answers given before, and where they were sent, are put out of the store
+	For string
+	// Rest is sent in the place of each message of the answer to For that Bodies
+	// leave over; nil leaves those as they are.
+	Rest   []byte
+	Forget bool   // the answers given before, where they were sent, and what was put aside leave the store
+	Aside  []byte // a state that cannot be used, kept for who looks after the store
+}
+
+// Move gives all that is known of one chat to another name.
+type Move struct {
+	From, To string
+	State    []byte // the chat's from now on; nil is the one To has, or else the one From has
+	Aside    []byte // a state that goes out of use by it, as in Change
+}
+
+// Aside is a state that was put aside.
+type Aside struct {
+	Chat  string
+	Why   string // the event, or the name of the chat before, that it was put aside at
+	State []byte
 }
 
 // answers is the event whose answer the bodies are.

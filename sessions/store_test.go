@@ -1,6 +1,7 @@
 package sessions
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -11,7 +12,7 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
+	gocmp "github.com/google/go-cmp/cmp"
 	"go.etcd.io/bbolt"
 	"pgregory.net/rapid"
 )
@@ -25,7 +26,8 @@ type store interface {
 	Sent(ctx context.Context, r Row, id string) error
 	Later(ctx context.Context, r Row, notBefore time.Time) error
 	Drop(ctx context.Context, chat string) error
-	Move(ctx context.Context, from, to string) error
+	Move(ctx context.Context, m Move) error
+	Aside(ctx context.Context) ([]Aside, error)
 	Sweep(ctx context.Context, before time.Time) error
 }
 
@@ -93,7 +95,7 @@ func bodies(texts ...string) (list [][]byte) {
 
 func TestLook_chatNotHeardOfIsEmpty(t *testing.T) {
 	onBoth(t, func(t *testing.T, s store) {
-		if got := look(t, s, "a", "1"); !cmp.Equal(got, Snapshot{}) {
+		if got := look(t, s, "a", "1"); !gocmp.Equal(got, Snapshot{}) {
 			t.Errorf("got %v", got)
 		}
 	})
@@ -105,7 +107,7 @@ func TestCommit_sameEventTwiceChangesNothing(t *testing.T) {
 		commit(t, s, Change{Chat: "a", Event: "1", State: []byte("two"), Bodies: bodies("second"), Send: true})
 		want := Snapshot{State: []byte("one"), Seen: true, Bodies: bodies("first", "", "more")}
 		want.Bodies[1] = []byte{}
-		if d := cmp.Diff(want, look(t, s, "a", "1")); d != "" {
+		if d := gocmp.Diff(want, look(t, s, "a", "1")); d != "" {
 			t.Error(d)
 		}
 		for _, want := range []string{"first", "", "more"} {
@@ -212,7 +214,7 @@ func TestOutbox_rowsComeInOrderAndWait(t *testing.T) {
 		must(t, s.Later(t.Context(), r, noon))
 		must(t, s.Later(t.Context(), next(t, s, "a"), noon.Add(time.Hour)))
 		want := Row{Chat: "a", Seq: r.Seq, Event: "0", Body: []byte("0"), Tries: 2, NotBefore: noon.Add(time.Hour)}
-		if d := cmp.Diff(want, next(t, s, "a")); d != "" {
+		if d := gocmp.Diff(want, next(t, s, "a")); d != "" {
 			t.Error(d)
 		}
 		for i := range 300 {
@@ -266,14 +268,15 @@ func TestMove_allGoesToTheNewName(t *testing.T) {
 		must(t, s.Sent(t.Context(), next(t, s, "group"), "id 1"))
 		commit(t, s, Change{Chat: "group", Event: "2", State: []byte("gear and load"), Bodies: bodies("two"), Send: true})
 		commit(t, s, Change{Chat: "groups", Event: "1", State: []byte("of others")})
-		must(t, s.Move(t.Context(), "group", "super"))
+		must(t, s.Move(t.Context(), Move{From: "group", To: "super"}))
 
-		if got := look(t, s, "group", "1"); !cmp.Equal(got, Snapshot{}) {
-			t.Errorf("the old name still has %+v", got)
+		want := Snapshot{State: []byte("gear and load"), Seen: true, Bodies: bodies("one"), MovedTo: "super"}
+		if d := gocmp.Diff(want, look(t, s, "group", "1")); d != "" {
+			t.Errorf("what comes under the old name is not known: %s", d)
 		}
 		empty(t, s, "group")
-		want := Snapshot{State: []byte("gear and load"), Seen: true, Bodies: bodies("one")}
-		if d := cmp.Diff(want, look(t, s, "super", "1")); d != "" {
+		want.MovedTo = ""
+		if d := gocmp.Diff(want, look(t, s, "super", "1")); d != "" {
 			t.Error(d)
 		}
 		if r := next(t, s, "super"); r.Chat != "super" || string(r.Body) != "two" {
@@ -282,14 +285,14 @@ func TestMove_allGoesToTheNewName(t *testing.T) {
 			must(t, s.Sent(t.Context(), r, ""))
 		}
 		commit(t, s, Change{Chat: "super", Event: "1 edited", For: "1", Bodies: bodies("better"), Send: true})
-		if r := next(t, s, "super"); r.Replaces != "id 1" {
-			t.Errorf("an edit replaces %q", r.Replaces)
+		if r := next(t, s, "super"); r.Replaces != "" {
+			t.Errorf("an edit replaces message %q of the new chat, which was one of the old", r.Replaces)
 		}
 		if got := look(t, s, "groups", "1"); string(got.State) != "of others" {
 			t.Errorf("another chat has %+v", got)
 		}
-		must(t, s.Move(t.Context(), "group", "super"))
-		must(t, s.Move(t.Context(), "super", "super"))
+		must(t, s.Move(t.Context(), Move{From: "group", To: "super"}))
+		must(t, s.Move(t.Context(), Move{From: "super", To: "super"}))
 		if got := look(t, s, "super", "2"); string(got.State) != "gear and load" || !got.Seen {
 			t.Errorf("moved again: %+v", got)
 		}
@@ -304,7 +307,7 @@ func TestMove_nameInUseKeepsItsStateAndSendsTheOldFirst(t *testing.T) {
 		for i := range 2 {
 			commit(t, s, Change{Chat: "super", Event: fmt.Sprint("new ", i), State: []byte("new"), Bodies: bodies(fmt.Sprint("new ", i)), Send: true})
 		}
-		must(t, s.Move(t.Context(), "group", "super"))
+		must(t, s.Move(t.Context(), Move{From: "group", To: "super"}))
 		commit(t, s, Change{Chat: "super", Event: "new 2", Bodies: bodies("new 2"), Send: true})
 		for _, want := range []string{"old 0", "old 1", "old 2", "new 0", "new 1", "new 2"} {
 			r := next(t, s, "super")
@@ -313,7 +316,7 @@ func TestMove_nameInUseKeepsItsStateAndSendsTheOldFirst(t *testing.T) {
 			}
 			must(t, s.Sent(t.Context(), r, ""))
 			got := look(t, s, "super", want)
-			if d := cmp.Diff(Snapshot{State: []byte("new"), Seen: true, Bodies: bodies(want)}, got); d != "" {
+			if d := gocmp.Diff(Snapshot{State: []byte("new"), Seen: true, Bodies: bodies(want)}, got); d != "" {
 				t.Error(d)
 			}
 		}
@@ -364,7 +367,7 @@ func TestCommit_forgettingLeavesTheMarksOnly(t *testing.T) {
 		must(t, s.Sent(t.Context(), next(t, s, "a"), "id"))
 		commit(t, s, Change{Chat: "b", Event: "1", State: []byte("b's"), Bodies: bodies("b's")})
 		commit(t, s, Change{Chat: "a", Event: "2", State: []byte("nothing"), Bodies: bodies("forgotten"), Send: true, Forget: true})
-		if d := cmp.Diff(Snapshot{State: []byte("nothing"), Seen: true}, look(t, s, "a", "1")); d != "" {
+		if d := gocmp.Diff(Snapshot{State: []byte("nothing"), Seen: true}, look(t, s, "a", "1")); d != "" {
 			t.Error(d)
 		}
 		if got := look(t, s, "a", "2"); string(got.Bodies[0]) != "forgotten" {
@@ -412,6 +415,12 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 				n++
 				c := Change{Chat: chats.Draw(t, "chat"), Event: events.Draw(t, "event"), At: noon.Add(time.Duration(n) * time.Minute),
 					Send: rapid.Bool().Draw(t, "send"), Forget: rapid.IntRange(0, 9).Draw(t, "forget") == 0}
+				if rapid.IntRange(0, 9).Draw(t, "aside") == 0 {
+					c.Aside = fmt.Append(nil, "aside ", n)
+				}
+				if rapid.Bool().Draw(t, "rest") {
+					c.Rest = fmt.Append(nil, "rest ", n)
+				}
 				if rapid.Bool().Draw(t, "edit") {
 					c.For = events.Draw(t, "for")
 				}
@@ -431,6 +440,16 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 				n++
 				both(func(s store) error { return s.Sent(context.Background(), r, fmt.Sprint("id ", n)) })
 			},
+			"sent while an edit is answered": func(t *rapid.T) {
+				r, ok, _ := memory.Next(context.Background(), chats.Draw(t, "chat"))
+				if !ok {
+					t.Skip("nothing to send")
+				}
+				n++
+				c := Change{Chat: r.Chat, Event: fmt.Sprint("edit ", n), At: noon, For: r.Event, Send: true, Bodies: bodies("x"), Rest: []byte("rest")}
+				both(func(s store) error { return s.Commit(context.Background(), c) })
+				both(func(s store) error { return s.Sent(context.Background(), r, fmt.Sprint("id ", n)) })
+			},
 			"later": func(t *rapid.T) {
 				r, ok, _ := memory.Next(context.Background(), chats.Draw(t, "chat"))
 				if !ok {
@@ -444,7 +463,11 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 			},
 			"move": func(t *rapid.T) {
 				from, to := chats.Draw(t, "from"), chats.Draw(t, "to")
-				both(func(s store) error { return s.Move(context.Background(), from, to) })
+				m := Move{From: from, To: to}
+				if rapid.Bool().Draw(t, "state") {
+					m.State, m.Aside = fmt.Append(nil, "moved ", n), fmt.Append(nil, "aside ", n)
+				}
+				both(func(s store) error { return s.Move(context.Background(), m) })
 			},
 			"sweep": func(t *rapid.T) {
 				before := noon.Add(time.Duration(rapid.IntRange(0, n).Draw(t, "age")) * time.Minute)
@@ -458,7 +481,7 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 			},
 			"": func(t *rapid.T) {
 				must(t, file.Check())
-				if d := cmp.Diff(whole(t, memory), whole(t, file)); d != "" {
+				if d := gocmp.Diff(whole(t, memory), whole(t, file)); d != "" {
 					t.Errorf("-memory +file\n%s", d)
 				}
 			},
@@ -491,6 +514,12 @@ func whole(t tester, s store) map[string]any {
 		set[chat] = true
 	}
 	all["waiting"] = slices.Sorted(maps.Keys(set))
+	aside, err := s.Aside(context.Background())
+	must(t, err)
+	slices.SortFunc(aside, func(a, b Aside) int {
+		return cmp.Or(strings.Compare(a.Chat, b.Chat), strings.Compare(a.Why, b.Why))
+	})
+	all["aside"] = append([]Aside{}, aside...)
 	return all
 }
 

@@ -38,10 +38,7 @@ func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byt
 		k, v := events.Seek(from)
 		for n := 0; k != nil && n < sweepBatch; n++ {
 			seen, err := parseSeen(v)
-			if err != nil {
-				return err
-			}
-			if seen.at.Before(before) {
+			if err != nil || seen.at.Before(before) { // a torn one has no time
 				old = append(old, bytes.Clone(k))
 			}
 			k, v = events.Next()
@@ -59,10 +56,7 @@ func sweep(tx *bbolt.Tx, keys [][]byte) error {
 		if mark == nil {
 			continue
 		}
-		s, err := parseSeen(mark)
-		if err != nil {
-			return err
-		}
+		s, torn := parseSeen(mark)
 		chat, event, err := splitName(key)
 		if err != nil {
 			return err
@@ -70,8 +64,10 @@ func sweep(tx *bbolt.Tx, keys [][]byte) error {
 		if err := seen.Delete(key); err != nil {
 			return err
 		}
-		if err := answers.Delete(answerKey(chat, s.seq)); err != nil {
-			return err
+		if torn == nil {
+			if err := answers.Delete(answerKey(chat, s.seq)); err != nil {
+				return err
+			}
 		}
 		if err := deletePrefix(sent, sentKey(chat, string(event))); err != nil {
 			return err

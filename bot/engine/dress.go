@@ -7,8 +7,9 @@ import (
 )
 
 // dress makes of a reply what its transport carries: buttons, several bodies for
-// a long text, or a short text and the rest of it, to be had by "more".
-func dress(bodies []wire.Body, reply talk.Reply, in wire.In, caps wire.Caps) (dressed []wire.Body, rest string) {
+// a long text, or a short text and the rest of it, to be had by "more". asked is
+// the name under which the chat was heard.
+func dress(bodies []wire.Body, reply talk.Reply, in wire.In, asked string, caps wire.Caps) (dressed []wire.Body, rest string) {
 	if len(bodies) == 0 {
 		return nil, ""
 	}
@@ -22,7 +23,8 @@ func dress(bodies []wire.Body, reply talk.Reply, in wire.In, caps wire.Caps) (dr
 	}
 	bodies = cut(bodies, caps.Length)
 	for i := range bodies {
-		bodies[i].To = in.ReplyTo
+		bodies[i].To, bodies[i].Chat = in.ReplyTo, asked
 	}
+	bodies[0].Press = in.Press
 	return bodies, rest
 }

@@ -4,19 +4,16 @@ package engine
 
 import (
 	"context"
-	"encoding/json"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"hash/maphash"
 	"log/slog"
-	"runtime/debug"
-	"slices"
 	"strings"
 	"time"
 
-	"halfweight/bot/render"
 	"halfweight/bot/talk"
 	"halfweight/bot/wire"
-	"halfweight/parser"
 	"halfweight/sessions"
 )
 
@@ -41,7 +38,7 @@ type Store interface {
 	Drop(ctx context.Context, chat string) error
 
 	// Move gives all that is known of one chat to another name.
-	Move(ctx context.Context, from, to string) error
+	Move(ctx context.Context, m sessions.Move) error
 	// Sweep forgets the events seen before a time.
 	Sweep(ctx context.Context, before time.Time) error
 }
@@ -76,151 +73,76 @@ func New(store Store, transports ...wire.Transport) *Engine {
 // Handle answers one event. Events of one chat are handled in the order they
 // came, chats side by side. An event handled before gets the answer it got then
 // and changes nothing. With an error nothing was stored: the event may be
-// delivered again.
+// delivered again. Only what may pass is an error, the store's or the context's:
+// what would fail however often it is tried is answered with an apology.
 func (e *Engine) Handle(ctx context.Context, in wire.In) (Result, error) {
 	if in.MovedFrom != "" {
 		return Result{}, e.move(ctx, in.MovedFrom, in.Chat)
 	}
+	if len(in.Chat) > sessions.MaxName {
+		slog.Error("an event is dropped: the name of its chat is too long to keep", "chat", in.Chat[:40]+"...")
+		return Result{}, nil
+	}
+	in.ID, in.Edits = storable(in.ID), storable(in.Edits)
+	in.Text = strings.ToValidUTF8(in.Text, "\uFFFD")
+	for asked := in.Chat; ; {
+		r, movedTo, err := e.handle(ctx, in, asked)
+		if movedTo == "" || err != nil {
+			return r, err
+		}
+		in.Chat = movedTo
+	}
+}
+
+// storable is the name of an event, or its hash where it is too long to keep.
+func storable(event string) string {
+	if len(event) <= sessions.MaxName {
+		return event
+	}
+	sum := sha256.Sum256([]byte(event))
+	return hex.EncodeToString(sum[:])
+}
+
+// handle is Handle for the name a chat goes by; where it goes by another now,
+// nothing is done. asked is the name it was asked under.
+func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result, movedTo string, err error) {
 	leave, err := e.enter(ctx, in.Chat)
 	if err != nil {
-		return Result{}, err
+		return Result{}, "", err
 	}
 	defer leave()
-	in.Text = strings.ToValidUTF8(in.Text, "\uFFFD")
-
 	before, err := e.store.Look(ctx, in.Chat, in.ID)
-	if err != nil {
-		return Result{}, fmt.Errorf("look up event %q of chat %q: %w", in.ID, in.Chat, err)
-	}
-	if before.Seen {
-		bodies, err := unpack(before.Bodies)
-		return Result{Bodies: bodies}, err
-	}
-	lane := &e.lanes[e.lane(in.Chat)]
-	was, err := lane.state(in.Chat, before.State)
-	if err != nil {
-		return Result{}, fmt.Errorf("read the state of chat %q: %w", in.Chat, err)
+	switch {
+	case err != nil:
+		return Result{}, "", fmt.Errorf("look up event %q of chat %q: %w", in.ID, in.Chat, err)
+	case before.MovedTo != "":
+		return Result{}, before.MovedTo, nil
+	case before.Seen:
+		return Result{Bodies: unpack(before.Bodies)}, "", nil
 	}
 	first := false
 	if in.Edits != "" {
 		edited, err := e.store.Look(ctx, in.Chat, in.Edits)
 		if err != nil {
-			return Result{}, fmt.Errorf("look up event %q of chat %q: %w", in.Edits, in.Chat, err)
+			return Result{}, "", fmt.Errorf("look up event %q of chat %q: %w", in.Edits, in.Chat, err)
 		}
 		first = !edited.Seen
 	}
-	now, reply, bodies := e.answer(was, in, first)
-	out := e.sender.outlet(in.Chat)
-	send := false
-	if out != nil {
-		caps := out.Caps()
-		bodies, now.Rest = dress(bodies, reply, in, caps)
-		send = !caps.Inline
-	}
-	change := sessions.Change{Chat: in.Chat, Event: in.ID, At: time.Now(), Send: send, Forget: forgotten(reply)}
-	if reply.Replaces {
-		change.For = in.Edits
-	}
-	if change.State, err = json.Marshal(now); err != nil {
-		return Result{}, fmt.Errorf("write the state of chat %q: %w", in.Chat, err)
-	}
-	if change.Bodies, err = pack(bodies); err != nil {
-		return Result{}, fmt.Errorf("write the answer to event %q of chat %q: %w", in.ID, in.Chat, err)
-	}
+	lane, out := &e.lanes[e.lane(in.Chat)], e.sender.outlet(in.Chat)
+	done := e.answer(lane, before.State, in, asked, first, out)
 	if in.Keyword == "stop" { // what waits is not wanted any more
 		if err := e.store.Drop(ctx, in.Chat); err != nil {
-			return Result{}, fmt.Errorf("drop what waits for chat %q: %w", in.Chat, err)
+			return Result{}, "", fmt.Errorf("drop what waits for chat %q: %w", in.Chat, err)
 		}
 	}
-	if err := e.store.Commit(ctx, change); err != nil {
-		return Result{}, fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
+	if err := e.store.Commit(ctx, done.change); err != nil {
+		return Result{}, "", fmt.Errorf("store event %q of chat %q: %w", in.ID, in.Chat, err)
 	}
-	lane.keep(in.Chat, change.State, now)
-	if send {
+	if done.change.State != nil {
+		lane.keep(in.Chat, done.change.State, done.state)
+	}
+	if done.change.Send {
 		e.sender.wake(in.Chat)
 	}
-	return Result{Bodies: bodies}, nil
-}
-
-// move gives all that is known of one chat to another name, between the events
-// of either.
-func (e *Engine) move(ctx context.Context, from, to string) error {
-	leave, err := e.enter(ctx, from, to)
-	if err != nil {
-		return err
-	}
-	defer leave()
-	if err := e.store.Move(ctx, from, to); err != nil {
-		return fmt.Errorf("move chat %q to %q: %w", from, to, err)
-	}
-	e.sender.wake(to)
-	return nil
-}
-
-// answer decides and words the reply. Where that panics, the event counts as
-// handled with a short apology and the state stays as it was, so that no message
-// blocks its chat for ever.
-func (e *Engine) answer(was talk.State, in wire.In, first bool) (now talk.State, reply talk.Reply, bodies []wire.Body) {
-	defer func() {
-		if p := recover(); p != nil {
-			slog.Error("panic while answering", "event", in.ID, "panic", p, "stack", string(debug.Stack()))
-			now, reply = was, apology(in.Text)
-			bodies = say(reply, in)
-		}
-	}()
-	now, reply = e.step(was, talk.Event{
-		ID: in.ID, Keyword: in.Keyword, Part: talk.Part{Split: in.Split, N: in.Part, Of: in.Parts}, Text: in.Text, Edits: in.Edits, First: first, Pressed: in.Pressed, Other: in.Other,
-	}, in.At)
-	return now, reply, say(reply, in)
-}
-
-// forgotten says whether the chat was forgotten at its word: then its old answers
-// go too.
-func forgotten(r talk.Reply) bool {
-	return slices.ContainsFunc(r.Says, func(s talk.Say) bool {
-		done, ok := s.(talk.Done)
-		return ok && done.What == "forgotten"
-	})
-}
-
-func say(reply talk.Reply, to wire.In) []wire.Body {
-	if reply.Silent {
-		return nil
-	}
-	if to.Data {
-		return []wire.Body{render.Body(reply)}
-	}
-	return []wire.Body{{Text: render.Text(reply)}}
-}
-
-// apology is the reply to a message that could not be handled: all of it is
-// given back as unread.
-func apology(text string) talk.Reply {
-	return talk.Reply{
-		Text:    text,
-		Verdict: "unread",
-		Unread:  []parser.Span{{Text: text}},
-		Says:    []talk.Say{talk.Cannot{Why: "fault"}},
-	}
-}
-
-func pack(bodies []wire.Body) ([][]byte, error) {
-	packed := make([][]byte, len(bodies))
-	for i, b := range bodies {
-		var err error
-		if packed[i], err = json.Marshal(b); err != nil {
-			return nil, err
-		}
-	}
-	return packed, nil
-}
-
-func unpack(packed [][]byte) ([]wire.Body, error) {
-	bodies := make([]wire.Body, len(packed))
-	for i, p := range packed {
-		if err := json.Unmarshal(p, &bodies[i]); err != nil {
-			return nil, fmt.Errorf("read a stored answer: %w", err)
-		}
-	}
-	return bodies, nil
+	return Result{Bodies: done.bodies}, "", nil
 }

@@ -137,7 +137,7 @@ func TestHandle_brokenBytesAreMarkedOnce(t *testing.T) {
 	var got string
 	e.step = func(s talk.State, ev talk.Event, _ time.Time) (talk.State, talk.Reply) {
 		got = ev.Text
-		return s, apology(ev.Text)
+		return s, apology(ev.Text, "fault")
 	}
 	send(t, e, "a", "roller \xff\xfe 14000")
 	if want := "roller \uFFFD 14000"; got != want {
@@ -158,7 +158,7 @@ func TestHandle_oneChatInOrderOthersBesideIt(t *testing.T) {
 			mu.Lock()
 			defer mu.Unlock()
 			order = append(order, ev.Text)
-			return s, apology(ev.Text)
+			return s, apology(ev.Text, "fault")
 		}
 		var all sync.WaitGroup
 		start := func(chat, text string) {
@@ -213,17 +213,6 @@ func TestHandle_nothingIsAnsweredThatWasNotStored(t *testing.T) {
 	store.look = errors.New("no such file")
 	if _, err := e.Handle(t.Context(), in("2", "a", card)); !errors.Is(err, store.look) {
 		t.Errorf("got %v, want %v", err, store.look)
-	}
-}
-
-func TestHandle_stateThatCannotBeReadIsLeftAlone(t *testing.T) {
-	store := &sessions.Memory{}
-	store.Commit(t.Context(), sessions.Change{Chat: "a", Event: "0", State: []byte("not a state")})
-	if _, err := New(store).Handle(t.Context(), in("1", "a", card)); err == nil {
-		t.Fatal("no error")
-	}
-	if s, _ := store.Look(t.Context(), "a", "1"); s.Seen || string(s.State) != "not a state" {
-		t.Errorf("the store holds %+v", s)
 	}
 }
 

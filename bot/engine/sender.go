@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -32,8 +33,11 @@ type sender struct {
 	mu      sync.Mutex
 	ready   *sync.Cond       // the queue has one more, or the sender has stopped
 	empty   *sync.Cond       // the queue is empty and nothing being sent, or the sender has stopped
+	settled *sync.Cond       // something is not being sent any more
 	lines   map[string]*line // of the chats it is busy with
-	queue   []string         // chats of which a row may be sent, longest waiting first
+	held    map[string]int   // chats that no row of may be sent, by how many
+	moves   sync.WaitGroup
+	queue   []string // chats of which a row may be sent, longest waiting first
 	working int
 	started bool
 	stopped bool
@@ -59,11 +63,12 @@ const (
 	queued               // in the queue
 	working              // a row is being sent
 	resting              // put off
+	parked               // its turn came while it was held
 )
 
 func newSender(store Store, move func(ctx context.Context, from, to string) error, transports []wire.Transport) *sender {
-	s := &sender{store: store, move: move, lines: map[string]*line{}}
-	s.ready, s.empty = sync.NewCond(&s.mu), sync.NewCond(&s.mu)
+	s := &sender{store: store, move: move, lines: map[string]*line{}, held: map[string]int{}}
+	s.ready, s.empty, s.settled = sync.NewCond(&s.mu), sync.NewCond(&s.mu), sync.NewCond(&s.mu)
 	for _, t := range transports {
 		s.outlets = append(s.outlets, &outlet{t, limiter(t.Caps().All)})
 	}
@@ -168,6 +173,7 @@ func (s *sender) start(ctx context.Context) (halt func(time.Duration)) {
 		late.Stop()
 		s.stop()
 		all.Wait()
+		s.moves.Wait()
 		cancel()
 	}
 }
@@ -196,18 +202,68 @@ func (s *sender) work(ctx context.Context) {
 func (s *sender) take() (string, *line) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for len(s.queue) == 0 && !s.stopped {
-		s.ready.Wait()
+	for {
+		for len(s.queue) == 0 && !s.stopped {
+			s.ready.Wait()
+		}
+		if s.stopped {
+			return "", nil
+		}
+		chat := s.queue[0]
+		s.queue = s.queue[1:]
+		l := s.lines[chat]
+		if s.held[chat] == 0 {
+			l.at = working
+			s.working++
+			return chat, l
+		}
+		l.at = parked
+		if s.working == 0 && len(s.queue) == 0 {
+			s.empty.Broadcast()
+		}
 	}
-	if s.stopped {
-		return "", nil
+}
+
+// hold lets no row of some chats be sent until release is called. It waits until
+// what came of a row of theirs on its way is stored.
+func (s *sender) hold(ctx context.Context, chats ...string) (release func(), err error) {
+	defer context.AfterFunc(ctx, func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.settled.Broadcast()
+	})()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, chat := range chats {
+		s.held[chat]++
 	}
-	chat := s.queue[0]
-	s.queue = s.queue[1:]
-	l := s.lines[chat]
-	l.at = working
-	s.working++
-	return chat, l
+	busy := func(chat string) bool { l := s.lines[chat]; return l != nil && l.at == working }
+	for slices.ContainsFunc(chats, busy) && ctx.Err() == nil {
+		s.settled.Wait()
+	}
+	release = func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.release(chats)
+	}
+	if err := ctx.Err(); err != nil {
+		s.release(chats)
+		return nil, err
+	}
+	return release, nil
+}
+
+// release is called with the lock held.
+func (s *sender) release(chats []string) {
+	for _, chat := range chats {
+		if s.held[chat]--; s.held[chat] > 0 {
+			continue
+		}
+		delete(s.held, chat)
+		if l := s.lines[chat]; l != nil && l.at == parked {
+			s.enqueue(chat, l)
+		}
+	}
 }
 
 // put gives a chat its place after a row of it was tried.
@@ -215,6 +271,7 @@ func (s *sender) put(chat string, l *line, next place, wait time.Duration) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.working--
+	s.settled.Broadcast()
 	switch {
 	case next == resting:
 		s.rest(chat, l, wait)
@@ -261,6 +318,9 @@ func (s *sender) send(ctx context.Context, out *outlet, row sessions.Row) (strin
 	if err := json.Unmarshal(row.Body, &body); err != nil {
 		return "", errors.Join(wire.ErrRefused, err)
 	}
+	if body.InPlace && row.Replaces == "" {
+		return "", nil // what it would take the place of was never sent
+	}
 	body.Event, body.Replaces = row.Event, row.Replaces
 	return out.Send(ctx, row.Chat, body)
 }
@@ -281,7 +341,10 @@ func (s *sender) settle(ctx context.Context, row sessions.Row, id string, err er
 		slog.Error("a reply was refused and given up", "chat", row.Chat, "event", row.Event, "error", err)
 		s.surely(ctx, row, func() error { return s.store.Sent(ctx, row, row.Replaces) })
 	case errors.As(err, &moved) && moved.To != row.Chat && s.outlet(moved.To) != nil:
-		s.surely(ctx, row, func() error { return s.move(ctx, row.Chat, moved.To) })
+		s.moves.Go(func() { // it waits until the row is at rest
+			s.surely(ctx, row, func() error { return s.move(ctx, row.Chat, moved.To) })
+		})
+		return resting, firstWait
 	default:
 		wait := min(firstWait<<min(row.Tries, 20), longWait)
 		if errors.As(err, &retry) {

@@ -71,6 +71,9 @@ func (f *fake) Send(ctx context.Context, chat string, b wire.Body) (string, erro
 		}
 	}
 	f.sent = append(f.sent, note{chat, b.Text, b.Replaces, time.Since(noon2000)})
+	if b.Replaces != "" {
+		return b.Replaces, nil
+	}
 	return fmt.Sprint("id ", len(f.sent)), nil
 }
 

@@ -77,7 +77,7 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 	case talk.Done:
 		p.done(s, r)
 	case talk.Cannot:
-		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)))
+		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)), "of", p.ofName(s.Words))
 	case talk.Plain:
 		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
@@ -96,6 +96,8 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.whyCount(s)
 	case talk.When:
 		p.when(s)
+	case talk.Hold:
+		p.hold(s)
 	case talk.InForce:
 		p.inForce(r.House)
 	case talk.More:

@@ -22,6 +22,7 @@ type (
 		Remarks     []coded   `json:"remarks"`
 		Unread      []unread  `json:"unread"`
 		Ask         *string   `json:"ask"`
+		Hold        *held     `json:"hold,omitempty"` // a mechanics answer
 		Reply       string    `json:"reply"`
 	}
 	article struct {
@@ -89,6 +90,7 @@ func (p *page) data(r talk.Reply) []byte {
 		Remarks:     []coded{},
 		Unread:      make([]unread, 0, len(r.Unread)),
 		Reply:       p.reply(),
+		Hold:        heldData(r.Says),
 	}
 	if r.Report != nil {
 		a.Articles = make([]article, 0, len(r.Report.Articles))

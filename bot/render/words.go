@@ -45,6 +45,7 @@ type words struct {
 	Stands map[string]string // how the load in hand stands, by its verdict
 
 	WhatIf, OnlyAsked, NoTopic, Nearest, NoGear, WithBinder string
+	Hold                                                    holdWords
 }
 
 // lawWords speak of the rules in force.
@@ -886,6 +887,7 @@ var english = words{
 		"not words":        "I read words only, not a {name}. Text me the load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"words only":       "I read the words only, not the {name}.",
 		"too fast":         "That is more than I can take at once. This one is not counted, and none of the next minute: wait, then send it again.",
+		"hold no weight":   "How many g is a share of the weight, and none was told{of}. What does it weigh? Text: it weighs 14000",
 		"house which":      "I can't make a house rule of {words}. Text one like: house rule 60 percent / at least 6 tie-downs / two and two / grade 70 or better / each 6600 / no straps on machines / edge guards always",
 		"house loosens":    "{words} asks no more than {law} does. House rules only tighten. Nothing changed.",
 		"house reach":      "No load could meet {words}. Nothing changed.",
@@ -896,6 +898,8 @@ var english = words{
 		"empty":            "Nothing in that one. Text me a load: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"nothing read":     "I could not make a load or a question of {quote}. Text it like: 14000 lb roller, lock bar in, 4x 3/8 g70 direct",
 		"fault":            "Something broke on my side. Nothing changed. Send it again.",
+		"state lost":       "I can't read any more what this chat told me: load, gear and all. It is kept aside for whoever looks after me. Nothing is counted on it, nor is this message. Tell me the load again from the start, and the gear. To have it deleted: forget me",
+		"see above":        "(see above)",
 	},
 	MoreCount: "MORE for the count.",
 	MoreWord:  "MORE",
@@ -904,6 +908,7 @@ var english = words{
 		"Text me the load, in any order: 14000 lb roller, lock bar in, 4x 3/8 g70 direct, 1 over",
 		"Change it: add 2x 3/8 g70 over / front left is loose / tightened it / it weighs 15,200 / undo / new load",
 		"Ask: why / what do I need / 3/8 g70? / how many 3/8 g70 for 52000 / when do I check next",
+		"By mechanics, how many g: hold / hold rubber on wet steel, chains at 45, 30 out",
 		"Yours: gear 6x 3/8 g70 / trailer d-rings 6600 / machine 12 is a 14000 lb roller / units kg / forget me",
 		"On the road: rolling / stopped / checked / at 140 miles / delivered",
 		"What you get is the federal minimum on what you tell me. It is not advice to go.",
@@ -917,6 +922,8 @@ var english = words{
 		"short":     "Your load is short. Text: what do I need",
 		"unsettled": "Your load is not settled yet. Text: what do I need",
 	},
+	Hold: englishHold,
+
 	WhatIf:     "Then:",
 	OnlyAsked:  "Only asked: the load in hand stays as it was.",
 	NoTopic:    "I have no short answer to that.",

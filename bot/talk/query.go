@@ -35,11 +35,15 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 	case "what if":
 		t.whatIf(q)
 	case "need", "why":
+		if q.Topic == "why" && t.held != nil && aboutOf(q.Words) == "" {
+			t.hold(t.held, true)
+			return
+		}
 		t.onLoad(q, report)
 	case "when":
 		t.say(t.when())
 	case "hold":
-		t.cannot("not kept")
+		t.hold(&q.Hold, false)
 	default:
 		t.say(Plain{Topic: q.Topic, Near: q.Near})
 	}

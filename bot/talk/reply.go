@@ -160,6 +160,7 @@ type Cannot struct {
 	// "settled": a button under a question that is not open any more.
 	// "not words", "words only": Words came in place of words, or beside them.
 	// "too fast": more messages at once than are taken of one chat.
+	// "hold no weight": how many g are held is a share of a weight not told; Words is the article's.
 	// "house which": no house rule that is known. "house loosens": it asks less
 	// than the law. "house reach": no load could meet it. "house none": no such one is kept.
 	// "no more": all was said.

@@ -3,6 +3,7 @@ package talk
 import (
 	"time"
 
+	"halfweight/parser"
 	"halfweight/rules"
 	"halfweight/rules/load"
 )
@@ -39,6 +40,20 @@ type State struct {
 	Rest  string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
 	Parts []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
 	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+
+	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
+	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count
+}
+
+// Later says whether a later program wrote a state: what its fields mean is not
+// known.
+func (s *State) Later() bool { return s.V > version }
+
+// Blank says whether a state holds nothing that was told: no load, no gear, no
+// trip.
+func (s *State) Blank() bool {
+	return len(s.Turns) == 0 && len(s.Base.Articles) == 0 && len(s.Gear) == 0 && len(s.Machines) == 0 &&
+		s.Ring == 0 && s.Trip == (Trip{})
 }
 
 // Turn is what one event changed, resolved: no words, so that a reader that

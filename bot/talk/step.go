@@ -129,13 +129,15 @@ type turn struct {
 	lost     bool // it told something of a load and none is in hand
 	asks     []parser.Ask
 	road     []parser.Road
-	taken    *Which // of this message
+	taken    *Which       // of this message
+	held     *parser.Hold // the question of hold that the last message was
 }
 
 // stepMessage is Step with the message read.
 func stepMessage(s State, e Event, msg parser.Message, now time.Time) (State, Reply) {
 	s.V = version
-	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load()}
+	t := turn{s: s, now: now, msg: &msg, set: s.set(), load: s.load(), held: s.Held}
+	t.s.Held = nil
 	t.r = Reply{Text: e.Text, Rules: s.Rules, House: s.House, Units: s.units(), Unread: msg.Unread, Grave: msg.Grave, Replaces: e.Edits != ""}
 	t.remember()
 
@@ -304,6 +306,9 @@ func (t *turn) conclude(event string) {
 		stands = t.capped(report.Verdict)
 	}
 	for i := range t.asks {
+		if t.asks[i].Topic == "hold" && t.holdsLater(i) {
+			continue
+		}
 		t.ask(&t.asks[i], &report)
 	}
 	for i := range t.road {

@@ -17,7 +17,9 @@ import (
 
 // Send sends one body, or puts it in the place of the one it replaces; one that
 // cannot be changed any more is sent anew. In a group it is a reply to the
-// message answered, so that it is seen whom it answers.
+// message answered, so that it is seen whom it answers; not in a supergroup that
+// was a group then, where that number is another message's. A press that it
+// answers is answered first.
 func (t *Transport) Send(ctx context.Context, chat string, b wire.Body) (string, error) {
 	id, ok := chatID(chat)
 	if !ok {
@@ -25,14 +27,17 @@ func (t *Transport) Send(ctx context.Context, chat string, b wire.Body) (string,
 	}
 	ctx, cancel := context.WithTimeout(ctx, callTime)
 	defer cancel()
+	if err := t.answerPress(ctx, b.Press); err != nil {
+		return "", t.count(err)
+	}
 	if old, err := strconv.Atoi(b.Replaces); err == nil {
 		err := t.change(ctx, id, old, b)
-		if err == nil || !errors.Is(err, wire.ErrRefused) {
+		if err == nil || !errors.Is(err, wire.ErrRefused) || b.InPlace {
 			return b.Replaces, t.count(err)
 		}
 	}
 	params := &bot.SendMessageParams{ChatID: id, Text: b.Text, ReplyMarkup: keyboardOf(b)}
-	if answered := messageOf(b.Event); id < 0 && answered > 0 {
+	if answered := messageOf(b.Event); id < 0 && answered > 0 && (b.Chat == chat || b.Chat == "") {
 		params.ReplyParameters = &models.ReplyParameters{MessageID: answered, AllowSendingWithoutReply: true}
 	}
 	m, err := t.bot.SendMessage(ctx, params)
@@ -139,24 +144,27 @@ func keyboardOf(b wire.Body) models.ReplyMarkup {
 	return k
 }
 
-// answerPress ends the waiting of the one who pressed a button.
-func (t *Transport) answerPress(query string) {
-	const tries = 3
-	for range tries {
-		ctx, cancel := context.WithTimeout(context.Background(), callTime/2)
-		_, err := t.bot.AnswerCallbackQuery(ctx, &bot.AnswerCallbackQueryParams{CallbackQueryID: query})
-		cancel()
-		if err == nil || errors.Is(err, bot.ErrorBadRequest) { // answered before, or too old
-			return
-		}
-		wait := time.Second
-		var asked wire.ErrRetry
-		if errors.As(t.classify(err), &asked) {
-			wait = min(asked.After, callTime)
-		}
-		time.Sleep(wait)
+// answerPress ends the waiting of the one who pressed a button; "" is no press.
+// One answered before, or too old to be, needs no answer any more.
+func (t *Transport) answerPress(ctx context.Context, press string) error {
+	if press == "" {
+		return nil
 	}
-	t.opts.Count("press_unanswered")
+	_, err := t.bot.AnswerCallbackQuery(ctx, &bot.AnswerCallbackQueryParams{CallbackQueryID: press})
+	if err == nil || errors.Is(err, bot.ErrorBadRequest) {
+		return nil
+	}
+	return t.classify(err)
+}
+
+// dismiss answers a press that nothing comes of: one that no button of the bot's
+// can be, or of a chat that is not let in. It is tried once.
+func (t *Transport) dismiss(press string) {
+	ctx, cancel := context.WithTimeout(context.Background(), callTime/2)
+	defer cancel()
+	if err := t.answerPress(ctx, press); err != nil {
+		t.opts.Count("press_unanswered")
+	}
 }
 
 func (t *Transport) setMenu(ctx context.Context) error {

@@ -102,16 +102,20 @@ func (t *Transport) read(s *session, u *models.Update) (e event) {
 	return s.reader.read(u, time.Now())
 }
 
-// store delivers an event and answers the press it may be. With an error nothing
-// was stored.
+// store delivers an event. With an error nothing was stored. A press is answered
+// with its reply, which waits in the outbox until it is sent: a kill loses none.
+// One that nobody replies to is answered here.
 func (t *Transport) store(ctx context.Context, s *session, e event) error {
+	replies := 0
 	if e.in.ID != "" {
-		if _, err := s.deliver(ctx, e.in); err != nil {
+		bodies, err := s.deliver(ctx, e.in)
+		if err != nil {
 			return err
 		}
+		replies = len(bodies)
 	}
-	if e.press != "" {
-		t.presses.Go(func() { t.answerPress(e.press) })
+	if e.press != "" && replies == 0 {
+		t.presses.Go(func() { t.dismiss(e.press) })
 	}
 	return nil
 }
@@ -183,7 +187,7 @@ func press(q *models.CallbackQuery, now time.Time) event {
 	if chat != 0 && ok && asked != "" {
 		e.in = wire.In{
 			ID: fmt.Sprintf("p%d.%s", message, short(q.ID)), Chat: chatName(chat), At: now,
-			Text: words, Pressed: asked,
+			Text: words, Pressed: asked, Press: q.ID,
 		}
 	}
 	return e

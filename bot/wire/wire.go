@@ -24,6 +24,9 @@ type In struct {
 	// Pressed is the ID of the event whose reply carried the button pressed, and
 	// Text what stood on it; "" where nothing was pressed.
 	Pressed string
+	// Press is the transport's own id of a press that waits to be answered: the
+	// reply carries it.
+	Press string
 	// Other is what came beside the text or in place of it, and is not read:
 	// "picture", "sticker", "recording", "video", "file", "map", "contact", "list";
 	// "" for text alone.
@@ -51,6 +54,13 @@ type Body struct {
 
 	// To is In.ReplyTo of the event answered.
 	To string `json:"to,omitempty"`
+	// Press is In.Press of the event answered: Send ends the waiting.
+	Press string `json:"press,omitempty"`
+	// Chat is the name under which the chat was heard; it may have another now,
+	// where the numbers of its messages are others'.
+	Chat string `json:"chat,omitempty"`
+	// InPlace is a body that is of use only in the place of another.
+	InPlace bool `json:"in_place,omitempty"`
 
 	// Replaces is the transport's own id of the message sent before that this one
 	// takes the place of, put in just before sending; "" for a new message.

@@ -50,6 +50,9 @@ type Server struct {
 	statuses []int // of webhook calls
 	handed   map[int64]int
 	offset   int64
+	hookAt   string
+
+	watch func(c Call, done bool, result any) (drop bool)
 }
 
 type queued struct {
@@ -287,6 +290,15 @@ func (s *Server) Secret() string {
 	return s.hook.secret
 }
 
+// HookAt has a webhook called at this host and port, whatever its address says,
+// as a proxy before the bot does.
+func (s *Server) HookAt(address string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hookAt = address
+	s.note()
+}
+
 // Until waits until ok holds, for ten seconds at most, and says whether it does.
 func (s *Server) Until(ok func() bool) bool {
 	late := time.After(10 * time.Second)
@@ -326,15 +338,19 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, req *http.Request) {
 		f, s.failures[method] = list[0], list[1:]
 	}
 	s.note()
+	watch := s.watch
 	s.mu.Unlock()
-	if f.Drop {
+	if watch == nil {
+		watch = func(Call, bool, any) bool { return false }
+	}
+	if f.Drop || watch(Call{method, params}, false, nil) {
 		panic(http.ErrAbortHandler)
 	}
 	var result any
 	if f.Code == 0 {
 		result, f = s.do(req, method, params, f)
 	}
-	if f.DropAfter {
+	if f.DropAfter || watch(Call{method, params}, true, result) {
 		panic(http.ErrAbortHandler)
 	}
 	reply(w, f, result)
@@ -540,7 +556,7 @@ func (s *Server) unhook() {
 func (s *Server) deliver(hook *webhook) {
 	for {
 		s.mu.Lock()
-		changed, waiting := s.changed, len(s.queue) > 0
+		changed, waiting, hookAt := s.changed, len(s.queue) > 0, s.hookAt
 		var u queued
 		if waiting {
 			u = s.queue[0]
@@ -557,6 +573,9 @@ func (s *Server) deliver(hook *webhook) {
 		status := 0
 		req, err := http.NewRequest("POST", hook.url, bytes.NewReader(u.raw))
 		if err == nil {
+			if hookAt != "" {
+				req.URL.Host = hookAt
+			}
 			req.Header.Set("Content-Type", "application/json")
 			req.Header.Set("X-Telegram-Bot-Api-Secret-Token", hook.secret)
 			if resp, err := http.DefaultClient.Do(req); err == nil {
@@ -567,7 +586,7 @@ func (s *Server) deliver(hook *webhook) {
 		s.mu.Lock()
 		s.statuses = append(s.statuses, status)
 		s.handed[u.id]++
-		if status == http.StatusOK {
+		if status == http.StatusOK && len(s.queue) > 0 && s.queue[0].id == u.id { // a webhook set anew has it too
 			s.queue = s.queue[1:]
 		}
 		s.note()
