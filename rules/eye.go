@@ -16,7 +16,8 @@ const (
 // an eye can make, were made (49 CFR 393.116 to 393.136; 393.100(c) has cargo
 // secured in accordance with them): cradles, blocks, notches, corners that rest.
 // They stand in rules/tables/checks.csv. It is untold until told, and met on the
-// word that all of them were made.
+// word that all of them were made, once the lie or shape that some of them hang
+// on is told.
 //
 // What it does not cover is what a photograph would not show either: the strength
 // of walls, stakes and headboards.
@@ -32,6 +33,11 @@ func eye(s *sheet) {
 	case s.cargo.Rolls && c.Chocked == load.No:
 		if sure {
 			f.Outcome, f.Reason, f.Ask = Short, reasonUnwedged, ""
+		}
+	case c.Checked == load.Yes && layAsk(s.own.rule, c) != "":
+		f.Ask, f.Reason = layAsk(s.own.rule, c), reasonLies
+		if f.Ask == AskShape {
+			f.Reason = reasonShape
 		}
 	case c.Checked == load.Yes:
 		f.Outcome, f.Reason, f.Ask = Met, reasonLooked, ""
@@ -50,6 +56,18 @@ func Checks(a *load.Article, rule string) []tables.Check {
 		}
 	}
 	return list
+}
+
+// layAsk is the key of the question on which checks of a rule apply, "" when it
+// is answered.
+func layAsk(rule string, c *load.Cargo) string {
+	switch {
+	case (rule == ruleCoils || rule == ruleLogs) && c.Lies == "":
+		return AskLies
+	case rule == ruleBoulder && c.Shape == "":
+		return AskShape
+	}
+	return ""
 }
 
 // applies says whether a check that is asked only of some is asked of a.
