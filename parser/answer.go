@@ -18,7 +18,12 @@ func (r *reader) bareFigure(i int) bool {
 				return false
 			}
 			at = k
-		case kCorrect, kNeg:
+		case kNeg:
+			if !refuses(t.raw) || at >= 0 && !r.kindAt(k+1).in(kNum, kBig, kMass, kCount) {
+				return false // "one short", "one aint hooked"
+			}
+			sorry = true
+		case kCorrect:
 			sorry = true
 		case kRated:
 			if t.word == "breaking" {
@@ -51,6 +56,15 @@ func (r *reader) bareFigure(i int) bool {
 	r.ownAll(i, len(r.sig), OwnFact)
 	r.acts = append(r.acts, a)
 	return true
+}
+
+// refuses says whether a denial turns down what was said before: "no, 15200".
+func refuses(raw string) bool {
+	switch raw {
+	case "no", "not", "nope", "nah":
+		return true
+	}
+	return false
 }
 
 // bareWord reads a message that is one word an open question may be answered

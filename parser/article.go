@@ -91,6 +91,8 @@ func (r *reader) noun(i int) {
 		a.Weight, r.weight = *weight, nil
 	} else if r.weight != nil && !a.Weight.Known() {
 		a.Weight, r.weight = *r.weight, nil
+	} else if r.weight != nil && *r.weight != a.Weight && !r.corrected() {
+		r.aside = true // "it weighs 60000, 26000 lb tractor": which one is it
 	}
 	r.pieces(i)
 	if definite {

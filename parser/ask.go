@@ -52,7 +52,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
-	case k == kDoubt && (marked || r.has(head+1, to, kQuery)):
+	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better")):
 		return true // "will 6x 3/8 g70 do for 52000"
 	case k == kBe && (marked || r.has(head, to, kQuery)):
 		return true
@@ -69,7 +69,8 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	loaded := r.has(from, to, kKind, kCount) || r.has(from, to, kMass, kBig, kTimes)
 	if !marked && (r.hasQuery(from, to) || r.strong(from, to)) && (!loaded || r.strong(from, to)) {
 		words, _ := r.surfaceWords(from, to)
-		return topicOf(words) != "" && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
+		topic := topicOf(words)
+		return topic != "" && (topic != "thanks" || to-from <= 2) && (r.strong(from, to) || !r.has(from, to, kDamage, kLoose, kGone))
 	}
 	if !marked {
 		return r.has(from, to, kDamage) && !loaded && r.thin(from, to)

@@ -61,7 +61,7 @@ func kindBehind(cs []*clause) {
 			continue
 		}
 		from := i
-		for from > 0 && !cs[from-1].named && cs[from-1].told {
+		for from > 0 && cs[from-1].told && (!cs[from-1].named || cs[from-1].onlyMade(c)) {
 			from--
 		}
 		for _, s := range cs[from:i] {
@@ -71,6 +71,12 @@ func kindBehind(cs []*clause) {
 			share(cs[from : i+1])
 		}
 	}
+}
+
+// onlyMade says whether nothing but what c is made of is told of the kind: "2
+// chains front, 2 chains rear 3/8 g70".
+func (s *clause) onlyMade(c *clause) bool {
+	return s.tie.Material != "" && (c.tie.Material == "" || c.tie.Material == s.tie.Material) && s.tie.Size == 0 && s.tie.Mark == 0 && s.tie.Grade == load.Grade{} && len(s.places) > 0
 }
 
 // pieces is how many pieces a clause is.

@@ -195,8 +195,8 @@ func ratioString(x *piece) string { return microString(x.num) + "/" + microStrin
 
 // skipInch passes over a mark or word of inches at j.
 func (b *builder) skipInch(j int) int {
-	if b.isSign(j, '"') {
-		return j + 1
+	if b.isSign(j, '"') || b.isWord(j, "s") && b.p[j].glued {
+		return j + 1 // "four 3/8s"
 	}
 	if j < len(b.p) && b.p[j].shape == shapeWord && isInch(b.p[j].word) {
 		if b.p[j].word != "in" || b.p[j].glued || !b.placeAhead(j+1) {
@@ -228,11 +228,14 @@ func (b *builder) placeAhead(j int) bool {
 	return false
 }
 
+// mostNumbered is how far the lines of a message are numbered.
+const mostNumbered = 20
+
 // number reads a bare figure with what follows it: a unit, an x, a fraction.
 func (b *builder) number(i int) int {
 	x := &b.p[i]
 	// "1." or "1)" that numbers a line or a part of it
-	if !x.point && x.num < 100*load.One && i+1 < len(b.p) && b.p[i+1].glued {
+	if !x.point && x.num <= mostNumbered*load.One && i+1 < len(b.p) && b.p[i+1].glued {
 		first := i == 0 || b.p[i-1].shape == shapeLine
 		if b.isSign(i+1, ')') && (first || !b.isSign(i-1, '(')) || first && b.p[i+1].shape == shapeStop {
 			return b.put(tok{kind: kLine}, i, i+2)
@@ -240,6 +243,15 @@ func (b *builder) number(i int) int {
 	}
 	if k := b.date(i); k > i {
 		return k
+	}
+	if b.isWord(i+1, "s") && b.p[i+1].glued && !x.odd && !x.point {
+		// "3/8 70s", "5400s": in the plural
+		if v := gradeValue(x.num); v != "" && x.num >= 30*load.One && x.num <= 120*load.One && b.lastKind(0) == kSize {
+			return b.put(tok{kind: kGrade, word: v}, i, i+2)
+		}
+		if x.num >= bareLeast*load.One {
+			return b.bare(x.num, false, i, i+2)
+		}
 	}
 	if n, j := b.spokenNumber(i); j > i {
 		return b.figure(n, false, i, j)

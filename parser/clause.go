@@ -98,16 +98,26 @@ func (r *reader) fresh() *clause {
 func (r *reader) counted(i int, trails bool) {
 	n := int(r.t(i).num / load.One)
 	c := r.cl
+	if r.t(i).trail && n > mostBare {
+		return
+	}
+	if r.t(i).trail && c != nil && c.told && c.count == n && !c.named {
+		r.own(i, OwnPhrase) // "four (4) 3/8 g70"
+		return
+	}
 	if trails && c != nil && c.told {
 		return // two counts of one thing: the second stands nowhere
 	}
-	if !trails && !r.t(i).trail && !r.tieAhead(i+1) && !(c != nil && c.named && !c.told) {
+	if !trails && !r.tieAhead(i+1) && !(c != nil && c.named && !c.told) {
 		return // "tightened it 2x"
 	}
 	if c != nil && !c.told && c.named && (trails || r.t(i).trail && !r.coreAhead(i+1)) {
 		c.count, c.told = n, true
 	} else {
 		if c != nil && (c.told || c.named) {
+			if c.told && !c.named && r.t(i).kind == kCount && !r.kindAt(i-1).in(kSep, kLine, kStop, kAnd) {
+				r.aside = true // "ignore one rear 2x 2in": two counts of one thing
+			}
 			c = r.fresh()
 		} else {
 			c = r.open()

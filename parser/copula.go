@@ -82,6 +82,9 @@ func (r *reader) copulaFacts(i, to int) (set load.TieDown, end int, ok bool) {
 				set.Place.On = "joint"
 			}
 		case kNeg:
+			if t.raw == "only" && end == i+1 && r.kindAt(end+1).in(kSize, kGrade) {
+				continue // "one is only 5/16"
+			}
 			if !r.kindAt(end+1).in(kSize, kGrade) {
 				return set, end, ok
 			}
@@ -102,14 +105,16 @@ func (r *reader) tiesBefore(i int) bool {
 	if r.tiesFrom == 0 {
 		// the first token behind a count and a kind, found once
 		r.tiesFrom = len(r.sig) + 1
-		core, count := false, false
+		core, count := false, false // a kind of tie-down, and how many or where
 		for k := 0; k < len(r.sig) && r.tiesFrom > len(r.sig); k++ {
 			switch r.t(k).kind {
 			case kSize, kGrade, kMat:
 				core = true
-			case kCount, kTimes, kNum:
+			case kCount, kTimes, kNum, kEnd, kSide, kCorner, kSpread:
 				count = true
-			case kSep, kStop, kLine, kRoute:
+			}
+			switch r.t(k).kind {
+			case kSep, kStop, kLine, kRoute, kTimes:
 				if core && count {
 					r.tiesFrom = k + 1
 				}
@@ -134,21 +139,35 @@ type loaded struct {
 	yes      bool
 }
 
+// deniesAll says whether a denial tells that there is none at all, not that
+// something is not so: "none at the front", not "isnt on yet".
+func deniesAll(t *tok) bool {
+	switch t.raw {
+	case "not", "isnt", "arent", "aint", "dont", "doesnt", "wasnt", "wont", "cannot", "only":
+		return t.kind == kBare
+	}
+	return true
+}
+
 // noneAt reads "no chains at the rear", "none at the front": a place told empty.
 // It is no place of the tie-downs told, and the answer cannot stand on it.
 func (r *reader) noneAt(i, to int) {
 	k := i + 1
-	if r.kindAt(k) == kMat {
+	if !deniesAll(r.t(i)) {
+		return
+	}
+	for r.kindAt(k) == kMat || k > i+1 && r.kindAt(k).in(kOr, kAnd) && r.kindAt(k+1) == kMat {
 		k++
 	}
-	if !r.kindAt(k).in(kOn, kRoute) {
+	if !r.kindAt(k).in(kOn, kRoute) && !(r.kindAt(k) == kEnd && k == i+1) {
 		return
 	}
 	k = r.past(k, kOn, kDet, kRoute)
 	switch r.kindAt(k) {
 	case kPart:
 		// "no chain over the bucket"
-		r.partTies = append(r.partTies, partTie{r.t(k).word, false})
+		r.partTies = append(r.partTies, partTie{part: r.t(k).word})
+		r.deny.hold(r.t(k).word)
 		r.take(i, k+1)
 		return
 	case kJoint:
@@ -159,5 +178,13 @@ func (r *reader) noneAt(i, to int) {
 	default:
 		return
 	}
-	r.leaveUnread(i, k+1)
+	if r.has(0, len(r.sig), kKind, kCount, kTimes, kSize, kMass, kBig) {
+		r.leaveUnread(i, k+1)
+		return
+	}
+	// of tie-downs told before this message
+	var s subject
+	s.take(r, k)
+	r.take(i, k+1)
+	r.changes = append(r.changes, Change{Ref: Ref{Which: All, Like: s.ref.Like}, Edit: Edit{Gone: "lost"}})
 }

@@ -23,6 +23,18 @@ func (r *reader) one(i int) {
 		c = r.open()
 	}
 	c.count, c.told, c.one = 1, true, true
+	if p := c.place(); p != nil && p.Spread != "" && r.leadEach > 0 {
+		c.count, c.one, r.leadEach = r.leadEach, false, 0
+	}
+}
+
+// oneMore counts one more of the kind told last.
+func (r *reader) oneMore() {
+	c := r.open()
+	if c.named || c.told {
+		c = r.fresh()
+	}
+	c.count, c.told = 1, true
 }
 
 // bareNumber settles a number with no unit: a count, a count of binders, a
@@ -32,16 +44,26 @@ func (r *reader) bareNumber(i int) {
 		return
 	}
 	n := r.t(i).num
+	if n == load.One && r.kindAt(i+1).in(kMass, kBig, kKind) && r.kindAt(r.past(i+1, kMass, kBig)) == kKind && r.sig[i+1] == r.sig[i]+1 && r.sent(i) == "one" {
+		r.own(i, OwnPhrase) // "one 12000 lb tractor"
+		return
+	}
 	if n%load.One != 0 || n > maxCount*load.One || r.kindAt(i-1) == kCount || n > mostBare*load.One && !r.coreAhead(i+1) {
 		return
 	}
 	if r.kindAt(i+1) == kTens && r.binderCount(i) {
 		return
 	}
+	if r.kindAt(i-1) == kRated && !r.coreAhead(i+1) {
+		return // "inspector tagged one out"
+	}
 	if r.kindAt(i+1) == kExtra && r.t(i+1).raw == "more" && !r.anyNoun() {
 		r.add = true // "one more over": more of the kind in hand
 	}
 	k := r.past(i+1, kExtra, kOf, kDet, kTaken)
+	if r.kindAt(k).in(kOther, kPlain) && r.kindAt(k+1).in(kSize, kGrade) {
+		k++ // "4 gold 3/8 chains"
+	}
 	switch r.kindAt(k) {
 	case kSize, kGrade, kMat, kRoute, kEnd, kSide, kCorner, kSpread, kSpreadOne, kGradeWord:
 		r.counted(i, false)
@@ -61,6 +83,10 @@ func (r *reader) bareNumber(i int) {
 	case kOn, kEach:
 		r.countAt(i, k)
 	case kSep, kLine:
+		if r.t(k).word == "-" && r.kindAt(k+1) == kSize && (r.cl == nil || r.cl.told || !r.cl.named) {
+			r.counted(i, false) // "4 - 3/8 g70 direct"
+			return
+		}
 		r.trailing(i)
 	}
 }
@@ -128,7 +154,7 @@ func (r *reader) binderCount(i int) bool {
 
 // trailing takes a count that trails: "3/8 g70 direct, 4".
 func (r *reader) trailing(i int) {
-	if c := r.cl; c != nil && c.named && !c.told {
+	if c := r.cl; c != nil && c.named && !c.told && !r.kindAt(i-1).in(kOther, kPlain, kRated, kWith, kDoubt, kNeg, kUnsure, kHedge, kGone) {
 		r.counted(i, true)
 	}
 }
@@ -140,6 +166,9 @@ func (r *reader) countAt(i, k int) {
 	switch {
 	case on && r.kindAt(k+1).in(kSize, kGrade):
 		r.own(k, OwnPhrase) // "4 @ 3/8 g70"
+		r.counted(i, false)
+	case on && r.add && r.kindAt(k+1).in(kRoute, kNone, kSep, kStop):
+		r.own(k, OwnPhrase) // "put one more on direct"
 		r.counted(i, false)
 	case r.kindAt(r.past(k+1, kDet, kOn)).in(kPart, kJoint, kEnd, kSide, kCorner, kSpread, kSpreadOne):
 		if r.begun() {
@@ -179,6 +208,9 @@ func (r *reader) spread(i int) {
 	}
 	r.placed(i, load.Place{Spread: t.word})
 	if r.cl == nil && r.lead != nil && each {
+		if k := r.kindAt(i + 1); k.in(kWith, kBe) {
+			r.leadEach = n // "each corner has a 3/8 g70"
+		}
 		return
 	}
 	c := r.cl
@@ -257,6 +289,9 @@ func (r *reader) allOf(i int) {
 		}
 	}
 	k = r.past(k, kBe, kDet, kThem, kOn)
+	if r.kindAt(k) == kSpread && r.t(k).raw == "front" {
+		r.aside = true // "all in front, rear 2x": where the one ends is not clear
+	}
 	if !r.tiesTold() {
 		if r.kindAt(k).in(kEnd, kSide) {
 			r.aside = true // told ahead of the tie-downs it is said of

@@ -187,6 +187,9 @@ func (r *reader) trait(i int) {
 			p.Tied = load.No
 		} else if r.cl == nil && (r.cur == nil || len(r.cur.clauses) == 0) {
 			r.article().Bare = true
+			if r.says(i, "strap") {
+				r.bareOf = load.Webbing
+			}
 		} else {
 			return // tie-downs are told: it is not clear of what
 		}
@@ -220,6 +223,9 @@ func (r *reader) smallWord(i, b int) {
 			r.aside = true // it lies there, it is not on
 		}
 		if t.raw == "another" || t.raw == "one" {
+			if r.add && r.kindAt(i+1).in(kNone, kSep, kStop, kLine, kRoute, kOn) {
+				r.oneMore() // "added another"
+			}
 			r.one(i)
 		}
 		r.own(i, OwnPhrase)
@@ -238,13 +244,17 @@ func (r *reader) smallWord(i, b int) {
 		if t.word == "checked" && r.tiesTold() {
 			r.own(i, OwnPhrase)
 		}
+	case kMiles:
+		if r.begun() {
+			r.own(i, OwnPhrase) // "20 miles to go"
+		}
 	case kUnsure:
 		r.unsure(i, b)
 	case kThem:
 		r.them = !r.begun()
 		r.own(i, OwnPhrase)
 	case kQuery:
-		if r.begun() || r.them {
+		if t.word != "better" && (r.begun() || r.them) {
 			r.own(i, OwnPhrase)
 		}
 	}
@@ -254,7 +264,11 @@ func (r *reader) smallWord(i, b int) {
 // clause before is not read.
 func (r *reader) unsure(i, b int) {
 	c := r.namedClause()
-	if c == nil || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
+	if r.t(i).word == "weight" {
+		r.doubtWeight(i)
+		return
+	}
+	if c == nil || c.tie.Material != "" && c.tie.Material != load.Chain || r.kindAt(r.past(i+1, kQuery, kDet, kIt, kBe, kOr)).in(kPart, kJoint, kLock, kState) {
 		return // of that, not of the grade
 	}
 	k := i + 1

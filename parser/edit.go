@@ -34,18 +34,13 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		if s.ref.Like.Material != load.Chain {
 			e.Set.State.NoGuard = !negated // a guard is for a strap or rope
 		}
-	case kNoMark:
-		if s.fitting && s.part != "chain" {
-			return e, true // an unmarked hook or binder has no figure either way
-		}
-		e.Set.Grade, e.Set.State.NoTag = load.Grade{Reading: load.NoMarks}, true
-	case kNoTag:
-		e.Set.State.NoTag = !s.fitting || s.part == "chain"
+	case kNoMark, kNoTag:
+		e = s.noMark(t.kind)
 	case kTighten:
 		if negated {
 			e.Loose = true
 		} else {
-			e.Tightened = true
+			e.Tightened, e.Back = true, t.word == "back"
 		}
 	case kReplace:
 		e.Replaced = true
@@ -67,6 +62,28 @@ func (r *reader) edit(i int, s *subject, sizes []load.Length, negated bool) (e E
 		return e, false
 	}
 	return e, true
+}
+
+// noMark is what a mark or tag told to be missing tells of the subject.
+func (s *subject) noMark(what kind) (e Edit) {
+	switch {
+	case s.fitting && s.part != "chain":
+		e.Unmarked = unmarked(s.part)
+	case what == kNoMark:
+		e.Set.Grade, e.Set.State.NoTag = load.Grade{Reading: load.NoMarks}, true
+	default:
+		e.Set.State.NoTag = true
+	}
+	return e
+}
+
+// unmarked is a fitting whose rating is read from its mark. Rings mostly bear
+// none: theirs is asked of whoever made the trailer.
+func unmarked(part string) string {
+	if part == "anchor" {
+		return ""
+	}
+	return part
 }
 
 // gone is what "came off", "lost", "popped" tells of the subject.

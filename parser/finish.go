@@ -23,19 +23,16 @@ func (r *reader) finish() {
 	}
 	d := Describe{Add: r.add, Definite: r.definite}
 	for _, a := range r.arts {
-		for _, c := range a.clauses {
-			for _, set := range r.rings {
-				set(&c.tie)
-			}
-			for _, f := range r.fits {
-				f.set(&c.tie)
-			}
-		}
+		r.fitOut(a)
 		if r.them && !a.noun && len(a.clauses) == 1 && !a.clauses[0].told && a.empty() {
 			r.changes = append(r.changes, r.attributes(a.clauses[0]))
 			continue
 		}
+		if r.guessed && a.Weight.Known() {
+			a.Weight = loosely(a.Weight)
+		}
 		r.settle(a)
+		r.aside = r.aside || r.contradicts(a) && !r.corrected()
 		if a.noun || len(a.Ties) > 0 || !a.empty() {
 			d.Articles = append(d.Articles, a.Article)
 		}
@@ -60,6 +57,22 @@ func (r *reader) finish() {
 	}
 }
 
+// fitOut lays what was told of rings and fittings, apart from the tie-downs, over
+// those of the article.
+func (r *reader) fitOut(a *article) {
+	for _, c := range a.clauses {
+		for _, set := range r.rings {
+			set(&c.tie)
+		}
+		for _, f := range r.fits {
+			f.set(&c.tie)
+			if m := f.change.Edit.Set.Tensioner.Rating; m > 0 && c.tie.Tensioner.Rating > m {
+				c.tie.Tensioner.Rating = m // told twice: the least stands
+			}
+		}
+	}
+}
+
 // settlePart lays what became of a part's tie-down over the part, where the
 // message tells of the part and describes no tie-down on it.
 func (r *reader) settlePart(x partTie) {
@@ -74,7 +87,14 @@ func (r *reader) settlePart(x partTie) {
 	}
 	art := r.article()
 	k := r.part(&tok{word: x.part})
-	art.Parts[k].Tied = tri(x.held)
+	if x.loose {
+		art.Parts[k].Loose = true
+	} else {
+		art.Parts[k].Tied = tri(x.held)
+	}
+	if !x.held {
+		r.deny.hold(x.part)
+	}
 	for n, c := range r.changes {
 		if c.Ref.Like.Place.On == x.part {
 			r.changes = append(r.changes[:n], r.changes[n+1:]...)
@@ -105,6 +125,8 @@ func (r *reader) joinFirst() {
 	next.clauses = append(first.clauses, next.clauses...)
 	if !next.Weight.Known() {
 		next.Weight = first.Weight
+	} else if first.Weight.Known() && first.Weight != next.Weight {
+		r.aside = true // two weights told: which one is it
 	}
 	if next.Length == 0 {
 		next.Length, next.InMetres = first.Length, first.InMetres
@@ -162,6 +184,7 @@ func (r *reader) settle(a *article) {
 			c.count = 1
 		}
 		if a.onPart(c) {
+			r.aside = r.aside || c.told && !c.named && len(a.clauses) > 1 // "two up front are on the bucket": of those told by kind
 			continue
 		}
 		line := len(a.Lines)

@@ -43,27 +43,48 @@ type holdPhrase struct {
 	word  string
 }
 
-var holdWords = sync.OnceValue(func() map[string][]holdPhrase {
+// holdVocabulary is the phrases by their first word, longest first, and the index of
+// one-error spellings.
+type holdVocabulary struct {
+	first map[string][]holdPhrase
+	known map[string]bool
+	near  nearIndex
+}
+
+var holdWords = sync.OnceValue(func() *holdVocabulary {
 	r := csv.NewReader(strings.NewReader(wordsCSV))
 	r.Comment, r.FieldsPerRecord, r.LazyQuotes = '#', -1, true
 	rows, err := r.ReadAll()
 	if err != nil {
 		panic("parser: words.csv: " + err.Error())
 	}
-	first := map[string][]holdPhrase{}
+	v := &holdVocabulary{first: map[string][]holdPhrase{}, known: map[string]bool{}}
+	rank, means := map[string]int{}, map[string]string{}
 	for _, row := range rows {
 		if row[0] != holdRow {
 			continue
 		}
 		for _, spelt := range strings.Split(row[2], "|") {
 			words := strings.Fields(spelt)
-			first[words[0]] = append(first[words[0]], holdPhrase{words, row[1]})
+			v.first[words[0]] = append(v.first[words[0]], holdPhrase{words, row[1]})
+			if len(words) == 1 {
+				means[words[0]] = row[1]
+			}
+			for _, w := range words {
+				rank[w], v.known[w] = rankTrade, true
+			}
 		}
 	}
-	for _, list := range first {
+	for w := range english().known {
+		if !v.known[w] {
+			rank[w] = rankPlain // a word of the trade, or a plain one, is no slip
+		}
+	}
+	for _, list := range v.first {
 		slices.SortStableFunc(list, func(a, b holdPhrase) int { return len(b.words) - len(a.words) })
 	}
-	return first
+	v.near = newNearIndex(rank, means)
+	return v
 })
 
 // holdPiece is a word or figure of a hold question.
@@ -75,7 +96,7 @@ type holdPiece struct {
 
 // holdAt is the longest phrase at piece i; n is 0 where there is none.
 func holdAt(p []holdPiece, i int) (word string, n int) {
-	for _, c := range holdWords()[p[i].text] {
+	for _, c := range holdWords().first[p[i].text] {
 		if len(c.words) <= len(p)-i && !slices.ContainsFunc(p[i:i+len(c.words)], func(x holdPiece) bool { return x.cut }) &&
 			slices.EqualFunc(c.words, p[i:i+len(c.words)], func(w string, x holdPiece) bool { return w == x.text }) {
 			return c.word, len(c.words)
@@ -108,7 +129,13 @@ func (r *reader) holdPieces(from, to int) (p []holdPiece) {
 			continue
 		}
 		for _, w := range strings.Fields(plainWords(text)) {
-			p = append(p, holdPiece{text: strings.Trim(w, "."), tok: k})
+			w = strings.Trim(w, ".")
+			if v := holdWords(); !v.known[w] && !english().known[w] {
+				if near, ok := v.near.find(w); ok {
+					w = near
+				}
+			}
+			p = append(p, holdPiece{text: w, tok: k})
 		}
 	}
 	return p
@@ -138,6 +165,8 @@ func (r *reader) asksHold(from, to int) bool {
 		case word == "anywhere" && plain:
 			return true
 		case begun:
+		case word == "soft":
+			return r.holdsOnly(p[i+n:])
 		case word == "head":
 			if p[i].text == "hold" && !(r.holdGoesOn(p[i+n:]) && !r.has(from, to, kLoose, kGone, kDamage, kTighten, kReplace, kTaken)) {
 				begun = true
@@ -184,7 +213,11 @@ func (r *reader) holdsOn(stop int) bool {
 	for end < len(r.sig) && !r.kindAt(end).in(kStop, kLine, kAsk) {
 		end++
 	}
-	p, told := r.holdPieces(stop+1, end), false
+	return r.holdsOnly(r.holdPieces(stop+1, end))
+}
+
+// holdsOnly says whether pieces tell something of a hold question, and nothing else.
+func (r *reader) holdsOnly(p []holdPiece) (told bool) {
 	for i := 0; i < len(p); {
 		word, n := holdAt(p, i)
 		figure := r.toks[p[i].tok].kind.in(kNum, kLength, kBadFig)
@@ -298,12 +331,15 @@ func (h *holdReader) word(i int, word string, n int) {
 	owner := OwnFact
 	switch what {
 	case "":
+		if h.r.toks[h.p[i].tok].owner == OwnFact {
+			return // the unit of a length
+		}
 		if h.r.toks[h.p[i].tok].owner != OwnFiller && !h.loose {
 			h.told.Doubt = true
 			return
 		}
 		owner = OwnPhrase
-	case "head", "anywhere", "degrees", "g":
+	case "head", "soft", "anywhere", "degrees", "g":
 		owner = OwnPhrase
 	case "small":
 		owner = OwnPhrase
@@ -369,11 +405,7 @@ func (h *holdReader) figure(i int, t *tok) {
 		}
 	}
 	length := t.size
-	if h.label != "" && h.label != "friction" && t.kind == kNum {
-		unit := load.Foot
-		if i+1 < len(h.p) && slices.Contains([]string{"in", "inch", "inches"}, h.p[i+1].text) {
-			unit = load.Inch // "in" alone is a word of its own
-		}
+	if unit := h.unit(i + 1); unit > 0 && t.kind == kNum {
 		length, _ = load.Times(t.num, unit)
 	}
 	switch {
@@ -391,11 +423,29 @@ func (h *holdReader) figure(i int, t *tok) {
 		h.friction(t, tok)
 	case t.kind == kNum && next == "g":
 		h.own(tok, OwnPhrase) // "does it hold 0.8 g": the answer tells
+	case h.label != "":
+		h.label = "" // a length without a unit: which it is would be a guess
 	case t.kind.in(kNum, kBig, kCount, kBadFig) && next != "chain" && next != "webbing":
 		h.angle(t, tok, next)
 	default:
 		h.told.Doubt = true
 	}
+}
+
+// unit is the unit of length that stands apart from its figure at piece i; 0 none.
+// A figure without one is not taken as a length.
+func (h *holdReader) unit(i int) load.Length {
+	if i >= len(h.p) || h.p[i].cut {
+		return 0
+	}
+	switch h.p[i].text {
+	case "in", "inch", "inches":
+		return load.Inch
+	case "m", "metre", "metres", "meter", "meters":
+		h.own(h.p[i].tok, OwnFact)
+		return load.Metre
+	}
+	return 0
 }
 
 // most lengths of a load that are believed.

@@ -18,7 +18,7 @@ func printHold(h Hold) string {
 			out = append(out, fmt.Sprintf(format, args...))
 		}
 	}
-	feet := func(l load.Length) string { return fmt.Sprintf("%g ft", l.Inches()/12) }
+	feet := func(l load.Length) string { return fmt.Sprintf("%.4g ft", l.Inches()/12) }
 	add(h.Contact != "", "%s", h.Contact)
 	add(h.Tracks, "tracks")
 	add(h.Deck != "", "on %s", h.Deck)
@@ -80,7 +80,12 @@ func TestRead_whatAHoldQuestionTells(t *testing.T) {
 		{"hold cg 5 ft track 8 ft wide base 12 ft long", "height 5 ft width 8 ft length 12 ft", ""},
 		{"hold 5 ft cg, 8 ft wide, 12 ft wheelbase", "height 5 ft width 8 ft length 12 ft", ""},
 		{"hold center of gravity 60 in, 8 ft wide", "height 5 ft width 8 ft", ""},
-		{"hold cg 5, track 8", "height 5 ft width 8 ft", ""},
+		{"hold cg 5, track 8", "", "5 8"},
+		{"hold cg 1.5 m, track 240 cm wide", "height 4.921 ft width 7.874 ft", ""},
+		{"hold rubbr on wet steeel", "rubber on steel wet", ""},
+		{"hold conctete on wood", "on wood doubt", "conctete"},
+		{"what about on ice", "slick", ""},
+		{"what about rubber on wet wood?", "rubber on wood wet", ""},
 		{"hold rubber on wet wood, chains at 45, 30 out, cg 4 ft, 7 ft wide", "rubber on wood wet chain up 45 out 30 height 4 ft width 7 ft", ""},
 		{"how many g", "", ""},
 		{"how many g will it hold", "", ""},
@@ -119,7 +124,7 @@ func TestRead_whatIsNoHoldQuestion(t *testing.T) {
 		"hold on the front left is loose", "hold on a sec", "hold up", "hold on", "hold on, chain came off",
 		"14000 lb roller, 4x 3/8 g70 direct, will that hold", "how many g70 3/8 for 52000", "how many g 70 3/8 for 52000",
 		"front left came loose after a panic stop", "strap is cut, hit the brakes", "how many 3/8 g70 to hold 52000", "does a boom lock hold",
-		"will 4 hold", "hold my beer", "hold on, the front left one on the roller is loose", "a chain snapped when i hit the brakes",
+		"will 4 hold", "hold my beer", "what about the bucket", "what if it is loose", "what about 4 chains", "hold on, the front left one on the roller is loose", "a chain snapped when i hit the brakes",
 	} {
 		for _, act := range Read(text).Acts {
 			if a, ok := act.(Ask); ok && a.Topic == "hold" {

@@ -24,7 +24,7 @@ func (r *reader) lock(art *article, parts []int, word string, in bool) {
 		}
 		j.How, j.Locked = load.Lock(word), load.Yes
 		if !in {
-			j.Locked = load.No
+			j.Locked, r.deny.joint = load.No, true
 		}
 		return
 	}
@@ -83,12 +83,14 @@ func (r *reader) jointState(art *article, t *tok, yes bool) {
 	case t.kind == kState && t.word == "locked":
 		j.Locked, j.How = load.Yes, load.LockBar
 		if !yes {
-			j.Locked = load.No
+			j.Locked, r.deny.joint = load.No, true
 		}
 	case t.kind == kState && (t.word == "not locked" || t.word == "no lock" || t.word == "no joint lock"), t.kind == kState && t.word == "free", t.kind == kLoose, t.kind == kGone:
-		j.Locked, j.How = load.No, load.LockBar
+		j.Locked, j.How, r.deny.joint = load.No, load.LockBar, true
 	case t.kind == kState && t.word == "tied" && yes:
 		r.undescribed(art, "joint")
+	case t.kind == kState && (t.word == "not tied" || t.word == "off"):
+		r.aside = true // "joint locked, nothing on it": of the joint or of the machine
 	}
 }
 
@@ -98,26 +100,47 @@ func (r *reader) inBefore(i int) bool {
 	return r.kindAt(r.backIn(i-1, 3, kDet)).in(kOn, kBe, kWith)
 }
 
+// doubtedPhrase takes "maybe chained bucket", "should be pinned at the joint":
+// what it names is spoken of, and nothing is told.
+func (r *reader) doubtedPhrase(art *article, a, b int) {
+	joint := true
+	for i := a; i < b; i++ {
+		if t := r.t(i); t.kind == kPart {
+			k := r.part(t)
+			r.doubtPart(&art.Parts[k])
+			r.lastPart, joint = k, false
+		}
+	}
+	if joint {
+		r.doubtJoint(art)
+	}
+	r.ownAll(a, b, OwnPhrase)
+}
+
+// nothingOn takes "no chain on the bucket", "nothing on the blade".
+func (r *reader) nothingOn(art *article, a, b int) {
+	r.close()
+	for i := a; i < b; i++ {
+		if t := r.t(i); t.kind == kPart {
+			k := r.part(t)
+			art.Parts[k].Tied = load.No
+			r.deny.hold(t.word)
+			r.lastPart = k
+		}
+	}
+	r.ownAll(a, b, OwnFact)
+}
+
 // lockedPhrase reads "pinned at the joint", "locked joint", "no steering lock",
 // "chained bucket".
 func (r *reader) lockedPhrase(a, b int) {
 	art := r.article()
 	if r.doubtful(a, b) {
-		art.Joint = load.Joint{Has: true, Doubtful: true}
-		r.ownAll(a, b, OwnPhrase)
+		r.doubtedPhrase(art, a, b)
 		return
 	}
 	if r.t(a).kind == kNeg && !r.has(a, b, kLock) {
-		// "no chain on the bucket", "nothing on the blade"
-		r.close()
-		for i := a; i < b; i++ {
-			if t := r.t(i); t.kind == kPart {
-				k := r.part(t)
-				art.Parts[k].Tied = load.No
-				r.lastPart = k
-			}
-		}
-		r.ownAll(a, b, OwnFact)
+		r.nothingOn(art, a, b)
 		return
 	}
 	yes := true
@@ -145,7 +168,7 @@ func (r *reader) lockedPhrase(a, b int) {
 			if w := r.surfaceOf(i); w != "" {
 				art.Parts[k].Word = w
 			}
-			partState(&art.Parts[k], state, r.kindAt(a-1) != kNeg)
+			r.partState(&art.Parts[k], state, r.kindAt(a-1) != kNeg)
 			if r.kindAt(a-1) == kNeg {
 				r.own(a-1, OwnFact)
 			}
@@ -155,7 +178,7 @@ func (r *reader) lockedPhrase(a, b int) {
 		}
 	}
 	if yes && state != nil && r.kindAt(a-1) == kNeg {
-		art.Joint.Locked = load.No
+		art.Joint.Locked, r.deny.joint = load.No, true
 		r.own(a-1, OwnFact)
 	}
 	r.ownAll(a, b, OwnFact)

@@ -2,6 +2,8 @@ package parser
 
 import (
 	"unicode/utf8"
+
+	"halfweight/rules/load"
 )
 
 // message is what came of it: acts, owners, and what is left unread.
@@ -47,6 +49,9 @@ func (r *reader) message() Message {
 // ofGear says whether the unread word at i is said of a tie-down or a part of
 // one: "one chain is too short". It may be a defect, in words we do not know.
 func (r *reader) ofGear(i int) bool {
+	if n := i + 1; n < len(r.toks) && r.toks[i].kind.in(kOther, kPlain) && r.toks[n].kind == kNum && r.toks[n].num == load.One && !r.coreBehind(n) {
+		return true // "ignore one"
+	}
 	copula := false
 	for k := i - 1; k >= 0 && k >= i-5; k-- {
 		t := &r.toks[k]
@@ -58,14 +63,33 @@ func (r *reader) ofGear(i int) bool {
 			return true
 		case kThem, kAll:
 			return true
-		case kMat, kEnd:
-			return copula || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet)
+		case kMat, kEnd, kSide:
+			if k == i-1 && r.toks[i].kind == kOther && (t.kind != kMat || k == 0 || !r.toks[k-1].kind.in(kSize, kGrade)) && (t.kind == kMat && !t.plural || !r.coreBehind(i)) {
+				return true // "chain florped", "left side florped"
+			}
+			return copula || r.begins(k) || t.kind == kMat && !t.plural && k > 0 && r.toks[k-1].kind.in(kNum, kDet, kTaken)
+		case kCount, kTimes:
+			return k == i-1 && !r.coreBehind(i) // "1x florp"
 		case kNum, kIt:
-			return copula
+			return copula || t.kind == kNum && k == i-1 && r.begins(k) && !r.coreBehind(i)
 		}
 		return false
 	}
 	return false
+}
+
+// begins says whether the token at k is the first of what is told there.
+func (r *reader) begins(k int) bool {
+	for k--; k >= 0 && r.toks[k].kind.in(kFiller, kDecor, kDet); k-- {
+	}
+	return k < 0 || r.toks[k].kind.in(kSep, kLine, kStop, kAnd)
+}
+
+// coreBehind says whether what stands behind token i describes a tie-down.
+func (r *reader) coreBehind(i int) bool {
+	for i++; i < len(r.toks) && r.toks[i].kind.in(kFiller, kDecor, kDet, kOther, kPlain); i++ {
+	}
+	return i < len(r.toks) && r.toks[i].kind.in(kSize, kGrade, kMat)
 }
 
 // offsetTable finds the byte of a code point.

@@ -34,7 +34,7 @@ func (r *reader) sized(i int) {
 	} else if len(c.places) > 0 && c.named && r.brokeSince(i) && !r.leads && c.tie.Size == 0 && c.tie.Grade.Reading != load.NotRead {
 		c = r.fresh()
 	}
-	c.late = c.late || !c.named && c.told && (len(c.places) > 0 || c.routes > 0)
+	c.late = c.late || (!c.named || c.tie.Material != "" && c.tie.Grade == load.Grade{} && c.tie.Size == 0) && c.told && (len(c.places) > 0 || c.routes > 0)
 	c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
 	r.own(i, OwnFact)
 }
@@ -49,6 +49,13 @@ func (r *reader) graded(i int) {
 		c.tie.Grade = load.Grade{} // "..., think it's 70": the doubt takes it back
 		r.own(i, OwnFact)
 		return
+	}
+	if k := r.back(i-1, kBe, kGradeWord, kAll); r.kindAt(k).in(kThem, kIt) && r.regraded(r.t(i).word) {
+		r.own(i, OwnFact)
+		return
+	}
+	if r.kindAt(r.back(i-1, kBe, kGradeWord, kAll)) == kThem && !r.tiesTold() && r.has(i+1, len(r.sig), kGrade) {
+		r.aside = true // "they look like grade 43", and another told behind it
 	}
 	c := r.open()
 	v := r.t(i).word
@@ -67,6 +74,7 @@ func (r *reader) graded(i int) {
 	}
 	if r.hedged(i) {
 		r.own(i, OwnFact)
+		r.aside = r.aside || !c.told && c.tie.Size == 0 && c.tie.Material == "" // "pretty sure its grade 43": of which ones
 		c.named = true
 		return // "I think it's 70": not read
 	}
@@ -99,15 +107,32 @@ func (r *reader) hedged(i int) bool {
 	return false
 }
 
+// regraded takes a grade told of "them" that is not the one they were told with:
+// neither is read. It says whether it was such.
+func (r *reader) regraded(value string) bool {
+	found := false
+	each := func(c *clause) {
+		if g := &c.tie.Grade; g.Reading == load.Read && g.Value != value {
+			*g, found = load.Grade{}, true
+		}
+	}
+	if r.cl != nil {
+		each(r.cl)
+	}
+	if r.cur != nil {
+		for _, c := range r.cur.clauses {
+			each(c)
+		}
+	}
+	return found
+}
+
 // material takes the word for what a tie-down is made of.
 func (r *reader) material(i int) {
 	t := r.t(i)
 	m, ok := materials[t.word]
 	if t.word == "winch line" {
-		r.own(i, OwnPhrase) // pulls the machine on; it counts for nothing
-		if r.cl != nil && !r.cl.named {
-			r.cl = nil
-		}
+		r.winchLine(i)
 		return
 	}
 	c := r.open()
@@ -143,6 +168,22 @@ func (r *reader) material(i int) {
 		c.plural = true
 	}
 	r.own(i, OwnFact)
+}
+
+// winchLine takes a line that pulls the machine on: it counts for nothing. Where
+// one of the tie-downs is told to be it ("the front one is the winch line"),
+// which one is not known.
+func (r *reader) winchLine(i int) {
+	r.own(i, OwnPhrase)
+	c := r.cl
+	if c == nil {
+		return
+	}
+	is := r.kindAt(r.back(i-1, kDet)).in(kBe, kOn, kTo)
+	if made := c.named && c.tie.Size == 0 && c.tie.Grade == (load.Grade{}); !c.named || made && is {
+		r.aside = r.aside || !c.one
+		r.cl = nil
+	}
 }
 
 // readGrade is a grade told as read on the links.

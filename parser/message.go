@@ -102,6 +102,7 @@ type Edit struct {
 	Replaced  bool
 	Damage    []load.Damage
 	Gone      string // "came off", "lost", "taken off"
+	Unmarked  string // a part told to bear no tag or mark, so that its rating cannot be read: "binder", "ratchet", "hook"
 	Back      bool   // put on again
 	Count     int    // corrected number of pieces ("make that 5", "no wait 4"); 0 untold
 }

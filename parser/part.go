@@ -21,9 +21,10 @@ type holding struct {
 func (h *holding) afresh() { h.parts, h.locks, h.joint, h.states = nil, nil, false, 0 }
 
 // untie tells of the parts in hand that nothing holds them.
-func (h *holding) untie(parts ...int) {
+func (h *holding) untie(d *denied, parts ...int) {
 	for _, k := range parts {
 		h.art.Parts[k].Tied = load.No
+		d.hold(h.art.Parts[k].Name)
 	}
 	h.neg, h.told = false, true
 }
@@ -66,7 +67,7 @@ func (r *reader) held(a, b int) {
 			r.heldState(&h, t)
 		case kMat:
 			if h.neg {
-				h.untie(h.parts...)
+				h.untie(&r.deny, h.parts...)
 				h.states++
 			}
 		}
@@ -105,20 +106,23 @@ func (r *reader) runsOver(h *holding, a, b int) int {
 // are spoken of, nothing is told.
 func (r *reader) doubted(h *holding, a, b int) {
 	art := h.art
+	if !r.has(a, b, kPart, kLock, kJoint) && r.lastPart >= 0 {
+		r.deny.hold(art.Parts[r.lastPart].Name) // "over the blade, maybe chained"
+	}
 	for i := a; i < b; i++ {
 		switch t := r.t(i); t.kind {
 		case kPart:
 			k := r.part(t)
-			art.Parts[k] = load.Part{Name: art.Parts[k].Name, Word: art.Parts[k].Word, Doubtful: true}
+			r.doubtPart(&art.Parts[k])
 			r.lastPart = k
 		case kLock:
 			w, _ := t.lock()
 			r.mention(art, h.parts, w, true)
 			if art.Joint.Has {
-				art.Joint = load.Joint{Has: true, Doubtful: true}
+				r.doubtJoint(art)
 			}
 		case kJoint:
-			art.Joint = load.Joint{Has: true, Doubtful: true}
+			r.doubtJoint(art)
 		}
 	}
 	r.ownAll(a, b, OwnPhrase)
@@ -133,6 +137,9 @@ func (r *reader) heldPart(h *holding, i int) {
 	}
 	k := r.part(r.t(i))
 	p := &h.art.Parts[k]
+	if h.has && h.states == 0 && r.kindAt(i-1) == kPart {
+		h.parts = nil // "with ripper blade chained": the ripper is only spoken of
+	}
 	h.parts = append(h.parts, k)
 	if w := r.surfaceOf(i); w != "" && p.Name == "attachment" {
 		p.Word = w
@@ -146,11 +153,11 @@ func (r *reader) heldPart(h *holding, i int) {
 	case right && (raw == "nor" || raw == "neither"):
 		h.nor = true // "neither bucket nor boom chained": of the state that follows
 	case right && r.kindAt(i+1) == kMat:
-		h.untie(k) // "no blade chain"
+		h.untie(&r.deny, k) // "no blade chain"
 		r.own(i+1, OwnFact)
 		r.skip = i + 2
 	case raw == "nothing" && (right || h.negAt == i-2 && r.kindAt(i-1) == kDet):
-		h.untie(k) // "nothing holding the bucket"
+		h.untie(&r.deny, k) // "nothing holding the bucket"
 	case right:
 		p.Off = true
 		h.neg, h.told = false, true
@@ -190,7 +197,7 @@ func (r *reader) heldState(h *holding, t *tok) {
 	h.neg = false
 	if t.kind == kState && t.word == "no joint lock" {
 		// never the bucket's
-		h.art.Joint.Locked, h.art.Joint.How = load.No, load.LockBar
+		h.art.Joint.Locked, h.art.Joint.How, r.deny.joint = load.No, load.LockBar, true
 		return
 	}
 	for _, w := range h.locks {
@@ -203,8 +210,11 @@ func (r *reader) heldState(h *holding, t *tok) {
 	if len(h.locks) > 0 {
 		return
 	}
+	if len(h.parts) == 0 && !h.joint && r.lastPart >= 0 {
+		h.parts = []int{r.lastPart} // "over the blade, nothing on it"
+	}
 	for _, k := range h.parts {
-		partState(&h.art.Parts[k], t, yes)
+		r.partState(&h.art.Parts[k], t, yes)
 	}
 }
 
@@ -295,7 +305,8 @@ func (r *reader) placeOn(a, b int) (next, part int) {
 	switch t := r.t(at); t.kind {
 	case kPart:
 		if after := r.kindAt(at + 1); at+1 < b && (after.in(kAnd, kPart)) {
-			return a, -1 // "over the forks and mast": no one place
+			r.aside = r.aside || after == kPart // "two on the blade blade down"
+			return a, -1                        // "over the forks and mast": no one place
 		}
 		c.places = append(c.places, load.Place{On: t.word})
 		part = r.part(t)
@@ -351,7 +362,8 @@ func (r *reader) undescribed(art *article, on string) {
 
 // partState lays a state told of a part over it; yes is false where the state
 // is denied. What is told later wins over what it contradicts.
-func partState(p *load.Part, t *tok, yes bool) {
+func (r *reader) partState(p *load.Part, t *tok, yes bool) {
+	r.deny.part(p.Name, t, yes)
 	switch t.kind {
 	case kLoose, kGone:
 		switch {
@@ -407,7 +419,7 @@ func tri(yes bool) load.Tri {
 // joint, or no fact of its own ("strapped down with four straps").
 func (r *reader) loneState(i int) {
 	t := r.t(i)
-	neg := r.kindAt(i-1) == kNeg && r.t(i-1).owner == ""
+	neg := r.kindAt(i-1) == kNeg && r.t(i-1).owner == "" && r.t(i-1).raw != "only"
 	yes := !neg
 	took := func() {
 		r.own(i, OwnFact)
@@ -415,16 +427,20 @@ func (r *reader) loneState(i int) {
 			r.own(i-1, OwnFact)
 		}
 	}
-	if p := r.partInHand(); p != nil && (r.cl == nil || r.cl.place() != nil && r.cl.place().On != "") {
-		partState(p, t, yes)
-		took()
-		return
-	}
 	if r.doubtful(i, i+1) {
-		if t.word == "locked" && r.cur != nil {
-			r.cur.Joint = load.Joint{Has: true, Doubtful: true}
+		if k := r.past(i+1, kDet); r.kindAt(k) == kPart {
+			r.deny.hold(r.t(k).word) // "havent chained the blade yet"
+		} else if t.word == "locked" && r.cur != nil {
+			r.doubtJoint(r.cur)
+		} else if t.word == "locked" {
+			r.deny.joint = true
 		}
 		r.own(i, OwnPhrase)
+		return
+	}
+	if p := r.partInHand(); p != nil && (r.cl == nil || r.cl.place() != nil && r.cl.place().On != "") {
+		r.partState(p, t, yes)
+		took()
 		return
 	}
 	if r.kindAt(r.backIn(i-1, 4, kWith, kBe, kDet, kNeg)).in(kHook, kTens, kRing, kLink) {
@@ -451,6 +467,7 @@ func (r *reader) loneState(i int) {
 		art := r.article()
 		art.Joint.How = load.LockBar
 		art.Joint.Locked = tri(yes == (t.word == "locked"))
+		r.deny.joint = r.deny.joint || art.Joint.Locked == load.No
 		took()
 	case "tied", "down":
 		if !neg && (r.cur != nil || r.cl != nil) {

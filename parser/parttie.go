@@ -17,13 +17,14 @@ func (r *reader) partTie(p, mat, i, j int) {
 		c.Edit = e
 		r.changes = append(r.changes, c)
 	}
-	r.partTies = append(r.partTies, partTie{name, held})
+	r.partTies = append(r.partTies, partTie{name, held, what == kLoose})
 	r.take(start, j)
 }
 
 // partTie is what became of the tie-down on a part, where it was told by the
 // part's name only.
 type partTie struct {
-	part string
-	held bool
+	part  string
+	held  bool
+	loose bool // it is there, and loose
 }

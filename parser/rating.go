@@ -107,10 +107,14 @@ func (r *reader) rated(w ratingWords) {
 	if w.fitting != kNone {
 		r.lastFitting = w.fitting
 	}
+	if r.kindAt(w.a-1) != kNum && r.lesserOf(w.fitting, m) {
+		r.ownAll(w.a, w.b, OwnFact)
+		return
+	}
 	switch w.fitting {
 	case kTens:
 		r.fit(w.a, w.b, func(t *load.TieDown) {
-			if t.Tensioner.Rating == 0 {
+			if t.Tensioner.Rating == 0 && t.Tensioner.Has != load.No {
 				t.Tensioner.Has, t.Tensioner.Rating = load.Yes, m
 				if w.tens != "" {
 					t.Tensioner.Kind = w.tens
@@ -131,12 +135,47 @@ func (r *reader) rated(w ratingWords) {
 		}, Edit{Set: load.TieDown{Anchor: m}}, true)
 	default:
 		// with no tie-down told, only an open question says of what: "they read 9200"
-		if c := r.lastOrOpen(); c != nil && c.tie.Mark == 0 {
+		if c := r.lastOrOpen(); c != nil && c.tie.Mark == 0 && m <= mostMark {
 			c.tie.Mark = m
 			r.ownAll(w.a, w.b, OwnFact)
 		}
 	}
 }
+
+// lesserOf lays a rating told again, of binders or rings that all have one, over
+// those told higher: the least of the two stands. It says whether it was such.
+func (r *reader) lesserOf(fitting kind, m load.Mass) bool {
+	var had []*load.Mass
+	each := func(c *clause) {
+		switch fitting {
+		case kTens:
+			had = append(had, &c.tie.Tensioner.Rating)
+		case kRing:
+			had = append(had, &c.tie.Anchor)
+		}
+	}
+	if r.cl != nil && (r.cl.named || r.cl.told) {
+		each(r.cl)
+	}
+	if r.cur != nil {
+		for _, c := range r.cur.clauses {
+			each(c)
+		}
+	}
+	for _, x := range had {
+		if *x == 0 {
+			return false
+		}
+	}
+	for _, x := range had {
+		*x = min(*x, m)
+	}
+	return len(had) > 0
+}
+
+// mostMark is the most that is taken for the mark of a chain or a strap: above it
+// the figure is of something else ("scale says 60000").
+const mostMark = 50_000 * load.Pound
 
 // nearFitting says whether the fitting told last stands right before token a.
 func (r *reader) nearFitting(a int) bool {
@@ -149,7 +188,7 @@ func (r *reader) nearFitting(a int) bool {
 // the trailer's, so to all. With no tie-down in the message it is a Change.
 func (r *reader) fit(a, b int, set func(*load.TieDown), e Edit, all bool) {
 	r.ownAll(a, b, OwnFact)
-	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= 24*load.One && r.begun() {
+	if k := a - 1; r.kindAt(k) == kNum && r.t(k).owner == "" && r.t(k).num <= mostBare*load.One {
 		// "one binder is a 5400": of so many of them
 		r.own(k, OwnFact)
 		r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: int(r.t(k).num / load.One)}, Edit: e})

@@ -40,6 +40,7 @@ type reader struct {
 	cur      *article     // the one being read; nil before anything is told of one
 	weight   *load.Weight // told before its article
 	weightAt int          // its token
+	guessed  bool         // the weight is told as a guess, somewhere in the message
 	lastPart int          // part of cur that is the noun told last, so "it" means that; -1 when another is
 	definite bool         // an article is told as one known already
 	add      bool         // what is told joins the load in hand
@@ -48,6 +49,7 @@ type reader struct {
 	cl          *clause      // being read
 	lead        []load.Place // places told before their tie-downs
 	leadAt      int          // token of the last of them
+	leadEach    int          // places that "each" told ahead of their tie-downs names; 0 none
 	leads       bool         // places stand before their tie-downs in this message
 	lastPlaceAt int          // token of the place told last; -1 none
 	nextOn      string       // part that a tie-down told next holds,
@@ -62,12 +64,14 @@ type reader struct {
 	fits        []fitted              // told ahead of the tie-downs
 
 	// conditions
-	changes   []Change   // of tie-downs told in this message or before
-	attach    []attached // those that wait for the clause they stand in
-	partTies  []partTie  // what was told of the tie-down on a part
-	uncrossed bool       // told that nothing runs across the joint
-	negatedAt int        // last token of a damage denied; -1 none
-	loaded    loaded     // what describes found last
+	changes   []Change      // of tie-downs told in this message or before
+	attach    []attached    // those that wait for the clause they stand in
+	partTies  []partTie     // what was told of the tie-down on a part
+	uncrossed bool          // told that nothing runs across the joint
+	negatedAt int           // last token of a damage denied; -1 none
+	bareOf    load.Material // told that none of these are on; "" none of any sort
+	deny      denied        // of parts and the joint
+	loaded    loaded        // what describes found last
 }
 
 // newReader is a reader of a message: cut into tokens, its double meanings
@@ -134,7 +138,7 @@ func (r *reader) ownAll(a, b int, o Owner) {
 
 // read reads the whole message into acts.
 func (r *reader) read() {
-	if len(r.sig) <= 1 && topicOf(plainWords(r.text)) == "thanks" {
+	if len(r.sig) <= 1 && !r.has(0, 1, kTighten, kTight) && topicOf(plainWords(r.text)) == "thanks" {
 		r.acts = append(r.acts, Ask{Topic: "thanks", Words: r.text})
 		for i := range r.toks {
 			r.toks[i].owner = OwnPhrase
@@ -196,6 +200,11 @@ func (r *reader) sentences(from int) []span {
 				start = i + 1
 			}
 		case kSep:
+			if r.asksAhead(start, i) {
+				flush(i, false)
+				start = i + 1
+				continue
+			}
 			// "roller 14000 4x 3/8 g70 direct, is that enough"
 			if i+1 < len(r.sig) && (r.t(i+1).kind == kQuery || r.t(i+1).kind == kBe && r.querySoon(i+2)) && r.t(i).word != "/" && !r.asks(start, i, false) {
 				flush(i, false)
@@ -205,6 +214,14 @@ func (r *reader) sentences(from int) []span {
 	}
 	flush(len(r.sig), false)
 	return out
+}
+
+// asksAhead says whether from..i is a question that a load follows: "is this ok:
+// roller 14000, 4x 3/8 g70 direct".
+func (r *reader) asksAhead(from, i int) bool {
+	const most = 8 // words of it
+	return i-from <= most && !r.has(from, i, kSize, kGrade, kMat, kKind, kBig, kMass, kCount, kNum, kPart, kLock, kJoint) && r.asks(from, i, false) &&
+		r.has(i+1, len(r.sig), kKind) && r.has(i+1, len(r.sig), kCount, kNum, kTimes)
 }
 
 // querySoon says whether a question word comes before the next separator.

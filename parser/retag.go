@@ -20,6 +20,10 @@ func retag(toks []tok) {
 			switch t.raw {
 			case "take", "took", "pull", "pulled":
 				c.takes(i)
+			case "open":
+				if j, k := c.prev(i); k == kTens || k == kBe && j > 0 && toks[j-1].kind == kTens {
+					t.kind, t.word = kLoose, "loose" // "one binder is open"
+				}
 			case "out":
 				if j, k := c.prev(i); t.kind == kFiller && (k == kLock || k == kBe && j > 0 && toks[j-1].kind == kLock) {
 					t.kind, t.word = kState, "not locked"
@@ -36,6 +40,13 @@ func retag(toks []tok) {
 		case kGone:
 			if _, k := c.prev(i); t.word == "taken off" && (k == kPart || k == kBe && partBefore(toks, i)) {
 				t.kind, t.word = kState, "off"
+			}
+		case kState:
+			switch {
+			case t.word == "off":
+				c.offOf(i)
+			case t.raw == "hanging" || t.word == "down" && c.lying(i):
+				c.hangs(i)
 			}
 		case kRoad:
 			if t.word == "at" && t.raw != "" && c.next(i) != kNone {
@@ -105,7 +116,8 @@ func (c *company) endOfPart(i int) {
 	if k == kDet {
 		_, k = c.prev(j)
 	}
-	if !k.in(kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass) {
+	bucket := c.backhoe && c.toks[i+1].word == "bucket"
+	if !bucket && !k.in(kSep, kLine, kStop, kNone, kAnd, kWith, kState, kKind, kMass) {
 		return
 	}
 	if part := &c.toks[i+1]; c.backhoe && c.toks[i].word == "rear" && part.word == "bucket" {
@@ -151,13 +163,73 @@ func (c *company) takes(i int) {
 	}
 }
 
+// offOf settles "one is off", "not on yet": a tie-down that is not on, where no
+// part is named that it could be said of.
+func (c *company) offOf(i int) {
+	t := &c.toks[i]
+	j, k := c.prev(i)
+	for k.in(kBe, kIt) {
+		j, k = c.prev(j)
+	}
+	denied := t.raw != "off" && k.in(kNone, kSep, kLine, kStop, kAnd)
+	if denied || k.in(kNum, kMat, kThem, kEnd, kSide, kCorner, kRest, kLast, kAll, kExtra, kTens) {
+		t.kind, t.word = kGone, "taken off"
+	}
+}
+
+// hangs settles "one chain is hanging", "one of them is lying on the deck": it
+// does not hold.
+func (c *company) hangs(i int) {
+	j, k := c.prev(i)
+	for k.in(kBe, kOther, kPlain) {
+		j, k = c.prev(j)
+	}
+	if !k.in(kNum, kMat, kThem, kExtra) {
+		return
+	}
+	t := &c.toks[i]
+	if n := i + 1; t.raw == "hanging" && n < len(c.toks) && c.toks[n].word == "down" {
+		c.toks[n].kind = kFiller
+	}
+	if t.kind, t.word = kLoose, "loose"; t.raw != "hanging" {
+		t.kind, t.word = kGone, "taken off"
+		for j++; j < i; j++ {
+			if x := &c.toks[j]; x.kind.in(kOther, kPlain) {
+				x.kind = kFiller
+			}
+		}
+	}
+}
+
+// lying says whether "lying" or "laying" stands right before token i.
+func (c *company) lying(i int) bool {
+	j, _ := c.prev(i)
+	return j >= 0 && (c.toks[j].raw == "lying" || c.toks[j].raw == "laying")
+}
+
 // lockIn settles "lock bar in", "steering lock is in".
 func (c *company) lockIn(i int) {
 	j, k := c.prev(i)
 	for k.in(kBe, kNeg, kAll) {
 		j, k = c.prev(j)
 	}
-	if k == kLock && !c.next(i).in(kDet, kIt, kThem, kRing, kOther, kPlain) {
+	if k != kLock {
+		return
+	}
+	if n := i + 1; n < len(c.toks) && c.toks[n].raw == "place" {
+		c.toks[n].kind = kFiller // "lock bar is in place"
+	}
+	next := c.next(i)
+	for n := i + 1; next == kDet && n+1 < len(c.toks); n++ {
+		if c.toks[n].kind == kDet {
+			next = c.toks[n+1].kind // "lock bar in a 3/8 g70 chain on each corner"
+			if !next.in(kSize, kGrade) {
+				next = kDet
+			}
+			break
+		}
+	}
+	if !next.in(kDet, kIt, kThem, kRing, kOther, kPlain) {
 		c.toks[i].kind, c.toks[i].word = kState, "locked"
 	}
 }

@@ -164,5 +164,5 @@ func (t *tok) grave() bool {
 		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kCargo, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
 		return true
 	}
-	return t.figure || t.kind == kCmd && t.word == "make"
+	return t.figure || t.kind == kCmd && t.word == "make" || t.kind == kQuery && t.word == "better"
 }

@@ -20,6 +20,13 @@ func (r *reader) troubles(from, to int) {
 		switch r.t(i).kind {
 		case kBe:
 			r.copula(i, from, to)
+		case kDoubt:
+			if k := r.past(i+1, kDet); (r.t(i).raw == "needs" || r.t(i).raw == "need") && k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
+				r.t(i).kind = kNoTens // "rear left needs a binder"
+				r.trouble(i, k+1, from, to)
+			}
+		case kRated:
+			r.tagOf(i, from, to)
 		case kBare:
 			r.noneAt(i, to) // "no chains at the rear"
 		case kTail:
@@ -40,6 +47,9 @@ func (r *reader) troubles(from, to int) {
 				r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: n}, Edit: Edit{Set: load.TieDown{Tensioner: load.Tensioner{Has: load.No}}}})
 				continue
 			}
+			if r.shortOf(i, from, to) {
+				continue
+			}
 			if k < to && r.kindAt(k) == kTens && !r.ratedAhead(k+1) {
 				r.trouble(i, k+1, from, to)
 			} else {
@@ -47,6 +57,34 @@ func (r *reader) troubles(from, to int) {
 			}
 		}
 	}
+}
+
+// shortOf reads "short one", "one chain short", "two shy": so many tie-downs are
+// not on.
+func (r *reader) shortOf(i, from, to int) bool {
+	switch r.t(i).raw {
+	case "short", "shy", "lacking", "less", "minus":
+	default:
+		return false
+	}
+	at, end := i+1, i+2 // the number before or behind it
+	start := i
+	if r.kindAt(at) != kNum || at >= to {
+		end = i + 1
+		if at = r.back(i-1, kMat); at < from || r.kindAt(at) != kNum {
+			return false
+		}
+		start = at
+	} else if r.kindAt(end) == kMat {
+		end++
+	}
+	n := r.t(at).num
+	if n%load.One != 0 || n > mostBare*load.One || n == 0 || r.t(at).owner != "" || end < to && r.kindAt(end).in(kSize, kGrade, kMass, kTens) {
+		return false
+	}
+	r.take(start, end)
+	r.changes = append(r.changes, Change{Ref: Ref{Which: Some, Count: int(n / load.One)}, Edit: Edit{Gone: "lost"}})
+	return true
 }
 
 func (r *reader) ratedAhead(i int) bool {
@@ -93,6 +131,9 @@ func (r *reader) trouble(i, j, from, to int) {
 	}
 	s := r.subjectOf(&c)
 	c.end = r.onArticle(c.end, &s)
+	if c.what.in(kTighten, kReplace, kGone) && s.ref.Which == It && !s.told && r.says(i, " em", "them", "both") {
+		s.ref.Which = All // "hooked em back up"
+	}
 	e, ok := r.edit(i, &s, c.sizes, c.negated)
 	if !ok {
 		return
@@ -107,6 +148,9 @@ func (r *reader) trouble(i, j, from, to int) {
 // those say nothing of the other tie-downs.
 func (r *reader) ofPart(i, j, from int) bool {
 	k, at := r.nounBefore(i, from)
+	if r.kindAt(i) == kGone && r.kindAt(r.past(i+1, kDet)).in(kThem, kMat, kNum, kAll, kTens, kHook) {
+		return false // "over the blade took them off"
+	}
 	if k == kMat && r.kindAt(at-1) == kPart && at-1 >= from {
 		r.partTie(at-1, at, i, j) // "the bucket chain is loose"
 		return true
@@ -182,9 +226,19 @@ func (r *reader) subjectBefore(c *condition) {
 			continue
 		case t.owner != "":
 			return
-		case t.kind == kNeg && (next || c.what == kTight):
+		case s.number && t.kind.in(kSize, kGrade, kMat, kNum, kCount, kTimes, kTens) && !c.what.in(kNeg) && r.kindAt(k+1) == kNum:
+			return // "4 chains 3/8 g70 one loose": the clause before it
+		case t.kind == kNeg && t.raw == "only":
+			return // "only 3 tight": not one of the others
+		case t.kind == kNeg && c.what == kDamage && next && (r.t(c.at).raw == "no" || r.t(c.at).raw == "not"):
+			c.start = k // "aint no good"
+			continue
+		case t.kind == kNeg && (next || c.what == kTight), t.kind == kDoubt && c.what == kTight && cannot(t.raw):
 			c.negated = true
 			c.start = k
+			continue
+		case t.kind.in(kDoubt, kHedge) && c.what.in(kLoose, kGone, kDamage) && !c.negated:
+			c.start = k // "one might be loose": as if it were
 			continue
 		case t.kind.in(kOr, kAnd) && next && c.what == kDamage && r.kindAt(k-1) == kTaken && r.negatedAt == k-1:
 			c.negated = true // "no cuts or tears"
@@ -206,6 +260,16 @@ func (r *reader) subjectBefore(c *condition) {
 		}
 		c.start = k
 	}
+}
+
+// cannot says whether a doubt that begins with the word raw tells that it was
+// tried in vain: "cant get one tight".
+func cannot(raw string) bool {
+	switch raw {
+	case "cant", "can", "cannot", "couldnt", "wont":
+		return true
+	}
+	return false
 }
 
 // uncount takes back a number that counts something else than tie-downs.

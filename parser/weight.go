@@ -12,7 +12,7 @@ import (
 func (r *reader) mass(i int, w load.Weight, hedge, told bool) {
 	switch r.kindAt(i + 1) {
 	case kMat, kTens, kHook, kRing, kOf:
-		if !told {
+		if !told && !(r.kindAt(i-1) == kKind && r.cur != nil && !r.cur.Weight.Known()) {
 			return // "5400 lb straps": not the article's
 		}
 	case kCmd:
@@ -218,6 +218,11 @@ func (r *reader) weighs(i int, w load.Weight, hedge, told bool) {
 	if r.kindAt(i-1) == kWith && r.t(i-1).raw == "plus" {
 		return // "plus 20000 of water": not the whole
 	}
+	if k := i - 1; r.kindAt(k) == kNeg && r.t(k).raw == "not" && r.cur != nil && r.cur.Weight.Known() && r.cur.Weight.Told != w.Told {
+		r.own(k, OwnPhrase) // "14000 lb, not 15000"
+		r.own(i, OwnPhrase)
+		return
+	}
 	r.own(i, OwnFact)
 	// "12000 lb water truck": it belongs to the noun that follows
 	if !told && r.nounFollows(i+1) {
@@ -265,3 +270,10 @@ func (r *reader) nounFollows(i int) bool {
 // leastMachine is the least weight that is taken as read for a thing on wheels
 // or tracks: "14 lb roller" is a slip, and half of it is nothing.
 const leastMachine = 200 * load.Pound
+
+// doubtWeight takes "dont know the weight", told at token i beside a weight: it
+// is told loosely, wherever it stands.
+func (r *reader) doubtWeight(i int) {
+	r.own(i, OwnFact)
+	r.guessed = true
+}

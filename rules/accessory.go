@@ -252,11 +252,13 @@ func (s *sheet) heavyPart(v *part) {
 	needs, lockable := s.lockEnough(v.key)
 	locked := lockable == load.Yes && holdsAll(p.Locks, needs)
 	switch {
+	case p.Down == load.No && lockable == load.No && !p.Off:
+		v.end(Short, reasonUp, "") // tied or not: lowered is asked first
 	case s.plainPart(v):
 	case locked:
 		v.end(Met, reasonLocked, "")
-	case p.Down == load.No && lockable == load.No:
-		v.end(Short, reasonUp, "") // tied or not: lowered is asked first
+	case p.Down == load.No && len(needs) > 1 && len(p.Locks) == 0:
+		v.end(Short, reasonUp, "") // a backhoe's hoe with neither lock told; locks told later put right what was told
 	case p.Down == load.No:
 		v.end(Untold, reasonUp, AskLock)
 	case v.heldByTold():

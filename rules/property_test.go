@@ -356,6 +356,9 @@ func blanks(a load.Article) []blank {
 		}
 		add(whole, func(a *load.Article) { a.Parts = slices.Delete(a.Parts, i, i+1) })
 		for _, fact := range partFacts {
+			if fact == "locks" && p.Name == "hoe" && p.Down == load.No {
+				continue // told up, it was told where no lock keeps it: locks told later put that right
+			}
 			if fact == "off" && hasTie(a, p.Name) {
 				continue // a tie-down told on it tells that it is there
 			}

@@ -52,6 +52,10 @@ func TestMove_whatComesUnderTheOldNameLaterIsOfTheNewChat(t *testing.T) {
 		if got := look(t, s, "super", "2"); string(got.State) != "two" || !got.Seen {
 			t.Errorf("the new name has %+v", got)
 		}
+		must(t, s.Move(t.Context(), Move{From: "not heard of", To: "super"}))
+		if got := look(t, s, "not heard of", "2"); got.MovedTo != "super" || !got.Seen {
+			t.Errorf("a chat that told nothing before it moved: %+v", got)
+		}
 		must(t, s.Move(t.Context(), Move{From: "super", To: "group"})) // and back
 		if got := look(t, s, "group", "2"); string(got.State) != "two" || got.MovedTo != "" {
 			t.Errorf("moved back it has %+v", got)

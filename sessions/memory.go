@@ -225,12 +225,12 @@ func (m *Memory) Drop(_ context.Context, name string) error {
 // the old name later goes to the new one. What was answered under the old name
 // counts as older. Where that was sent is not taken along: the transport's ids
 // are the old chat's own. No row of either may be on its way. A chat that moved
-// before, or nobody heard of, is left alone.
+// before is left alone.
 func (m *Memory) Move(_ context.Context, mv Move) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	was, is := m.chats[mv.From], m.chats[mv.To]
-	if mv.From == mv.To || m.moved[mv.From] != "" {
+	if _, before := m.moved[mv.From]; before || mv.From == mv.To {
 		return nil
 	}
 	if m.moved == nil {
@@ -239,7 +239,7 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	delete(m.moved, mv.To)
 	m.moved[mv.From] = mv.To
 	if was == nil {
-		return nil // nothing is known under it yet; what still comes is for the new name
+		return nil
 	}
 	if is == nil {
 		is = newChat()

@@ -79,7 +79,7 @@ func (d *DB) Drop(ctx context.Context, chat string) error {
 // the old name later goes to the new one. What was answered under the old name
 // counts as older. Where that was sent is not taken along: the transport's ids
 // are the old chat's own. No row of either may be on its way. A chat that moved
-// before, or nobody heard of, is left alone.
+// before is left alone.
 func (d *DB) Move(ctx context.Context, m Move) error {
 	return d.commit(ctx, m.put)
 }
@@ -92,11 +92,8 @@ func (m Move) put(tx *bbolt.Tx) error {
 	if err := moved.Delete(name(m.To)); err != nil {
 		return err
 	}
-	if err := moved.Put(name(m.From), []byte(m.To)); err != nil {
-		return err
-	}
-	if was.seq == 0 {
-		return nil // nothing is known under it yet; what still comes is for the new name
+	if err := moved.Put(name(m.From), []byte(m.To)); err != nil || was.seq == 0 {
+		return err // where nothing is known under it yet, what still comes is for the new name
 	}
 	if err := m.merge(tx, was, readChat(tx, m.To)); err != nil {
 		return err

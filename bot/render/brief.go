@@ -23,6 +23,9 @@ func Brief(r talk.Reply, fits func(string) bool) (text, rest string) {
 	if fits(whole) {
 		return whole, ""
 	}
+	if says := withoutHold(r.Says); r.Report == nil && len(says) < len(r.Says) {
+		return fit(write(r).holdSentences(r), fits), whole
+	}
 	if r.Report == nil && !slices.ContainsFunc(r.Says, judges) {
 		return pageOf(whole, fits)
 	}
@@ -91,6 +94,11 @@ func (p *page) fitted(r talk.Reply, fits func(string) bool) string {
 	if r.Report == nil || len(r.Report.Articles) == 0 {
 		list[len(list)-1].text = p.w.MoreWord
 	}
+	return fit(list, fits)
+}
+
+// fit drops sentences, the lowest rank first, until the rest fit.
+func fit(list []sentence, fits func(string) bool) string {
 	for !fits(joined(list)) {
 		worst := -1
 		for i := range list {
@@ -181,6 +189,10 @@ func (p *page) sentences(r talk.Reply) []sentence {
 	add(look, look, func(p *page) { p.look(r) })
 	if worst.Verdict == rules.VerdictCovered {
 		add(count, count, func(p *page) { p.say(p.w.LookAgain) })
+	}
+	if says := withoutHold(r.Says); len(says) < len(r.Says) {
+		list = append(list, sentence{p.w.Hold.Brief.InMore, should})
+		r.Says = says
 	}
 	add(extra, extra, func(p *page) { p.says(r, false) })
 	return list

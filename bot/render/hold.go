@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,7 +34,7 @@ type holdWords struct {
 	High, Refused        string
 	Corners, Away        string
 	Over, Left, Aside    string
-	Program              string
+	Program, Blank       string
 	NoHeight, NoBase     string
 	NoSides, NoEnds      string
 	Hooks                string
@@ -41,6 +42,7 @@ type holdWords struct {
 	Count                map[string]string // how the count stands, by verdict
 	Caution, Explain     string
 	Closer               string
+	Brief                briefHoldWords // in little room
 	Tell                 closerWords
 
 	Rubs, Pulls, Presses, Upper, Own string // why
@@ -49,18 +51,34 @@ type holdWords struct {
 // closerWords are what can be told for a closer figure.
 type closerWords struct{ Rub, Angles, Height, Width, Length string }
 
+// briefHoldWords are the same in little room.
+type briefHoldWords struct {
+	Head, Way, Tips string
+	Ways            [4]string
+	Sides           string
+	Friction        map[string]string // by how it was settled
+	Rolls           string
+	Angles          map[string]string
+	Others, Caution string
+	InMore          string // beside a count
+}
+
 // hold tells a mechanics answer: the weakest direction first, what it is compared
 // with, and what it rests on.
 func (p *page) hold(h talk.Hold) {
 	w := &p.w.Hold
 	p.turn()
 	p.line(w.Head, "what", p.what(h.Count), "cite", h.Named.Cite)
-	p.line(strings.Join(p.holdWays(h), "; ") + ".")
+	p.line(strings.Join(p.holdWays(h, w.Way, w.Tips, w.Sides, w.Ways), "; ") + ".")
 	if h.Why {
 		p.holdWhy(h)
 	}
 	p.holdFriction(h)
 	p.holdTies(h)
+	if h.More {
+		p.line(w.Count[string(h.Count.Verdict)])
+		return
+	}
 	p.holdTips(h)
 	if h.Why || h.Explain {
 		p.line(w.Explain)
@@ -78,21 +96,21 @@ func (p *page) hold(h talk.Hold) {
 
 // holdWays are the directions in print, weakest first; those to both sides
 // together where they are alike.
-func (p *page) holdWays(h talk.Hold) (list []string) {
-	w := &p.w.Hold
+func (p *page) holdWays(h talk.Hold, phrase, mayTip, sides string, names [4]string) (list []string) {
 	const left, right = 2, 3
-	alike := h.Ways[left] == h.Ways[right]
+	l, r := &h.Ways[left], &h.Ways[right]
+	alike := l.G == r.G && l.Of == r.Of && l.Tips == r.Tips
 	for _, d := range h.Order {
 		way := &h.Ways[d]
-		name := w.Ways[d]
+		name := names[d]
 		if alike && d == left {
-			name = w.Sides
+			name = sides
 		} else if alike && d == right {
 			continue
 		}
-		said := filled(w.Way, "way", name, "g", twentieths(way.G), "of", plainly(way.Of))
+		said := filled(phrase, "way", name, "g", twentieths(way.G), "of", plainly(way.Of))
 		if way.Tips {
-			said += w.Tips
+			said += mayTip
 		}
 		list = append(list, said)
 	}
@@ -104,6 +122,54 @@ func twentieths(g float64) string { return strconv.FormatFloat(g, 'f', 2, 64) }
 
 // plainly is a figure without needless noughts.
 func plainly(g float64) string { return strconv.FormatFloat(g, 'f', -1, 64) }
+
+// withoutHold is what there is to say beside mechanics answers.
+func withoutHold(says []talk.Say) []talk.Say {
+	return slices.DeleteFunc(slices.Clone(says), func(s talk.Say) bool { _, ok := s.(talk.Hold); return ok })
+}
+
+// holdSentences are those of a mechanics answer that must fit in little room: of the
+// article that holds least the figures, the friction, the angles and the caution are
+// never left out.
+func (p *page) holdSentences(r talk.Reply) (list []sentence) {
+	w := &p.w.Hold
+	var least *talk.Hold
+	more := 0
+	for _, s := range r.Says {
+		if h, ok := s.(talk.Hold); ok {
+			if more++; least == nil || h.Ways[h.Order[0]].G < least.Ways[least.Order[0]].G {
+				least = &h
+			}
+		}
+	}
+	b, m := &w.Brief, tables.MechanicsFigures()
+	add := func(rank int, phrase string, args ...string) {
+		if phrase != "" {
+			list = append(list, sentence{capital(filled(phrase, args...)), rank})
+		}
+	}
+	add(must, b.Head, "what", p.what(least.Count), "cite", least.Named.Cite, "ways", strings.Join(p.holdWays(*least, b.Way, b.Tips, b.Sides, b.Ways), ", "))
+	if more > 1 {
+		add(should, b.Others, "n", strconv.Itoa(more-1))
+	}
+	add(must, b.Friction[least.From], "mu", twentieths(least.Friction))
+	if least.Braked < 1 {
+		add(must, b.Rolls, "share", strconv.Itoa(int(least.Braked*100)))
+	}
+	if least.Direct || least.Over {
+		add(must, b.Angles[least.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
+	}
+	add(should, p.apart(func(p *page) { p.notRead(r) }))
+	for i, s := range split(p.apart(func(p *page) { p.holdAngles(*least) })) {
+		if i > 0 { // the first is said above
+			add(count, s)
+		}
+	}
+	add(count, p.apart(func(p *page) { p.holdTips(*least) }))
+	add(must, b.Caution)
+	add(must, p.w.MoreWord)
+	return list
+}
 
 // holdFriction says what friction was taken, and why.
 func (p *page) holdFriction(h talk.Hold) {
@@ -130,15 +196,7 @@ func (p *page) holdFriction(h talk.Hold) {
 func (p *page) holdTies(h talk.Hold) {
 	w := &p.w.Hold
 	m := tables.MechanicsFigures()
-	if h.Direct || h.Over {
-		p.say(w.Angles[h.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
-	}
-	if len(h.Odd) > 0 {
-		p.say(w.Odd, "odd", plain(strings.Join(h.Odd, ", "), long))
-	}
-	if h.Flat {
-		p.say(w.Flat, "flat", plainly(m.AngleFlat), "steep", plainly(m.AngleSteep))
-	}
+	p.holdAngles(h)
 	if h.Corners {
 		p.say(w.Corners)
 	} else if h.Direct {
@@ -153,10 +211,28 @@ func (p *page) holdTies(h talk.Hold) {
 	if h.Program {
 		p.say(w.Program)
 	}
+	if h.Blank > 0 {
+		p.say(w.Blank, "n", strconv.Itoa(h.Blank))
+	}
 	if h.Aside > 0 {
 		p.say(w.Aside, "n", strconv.Itoa(h.Aside))
 	}
 	p.turn()
+}
+
+// holdAngles says what angles were taken.
+func (p *page) holdAngles(h talk.Hold) {
+	w := &p.w.Hold
+	m := tables.MechanicsFigures()
+	if h.Direct || h.Over {
+		p.say(w.Angles[h.Angles], "low", plainly(m.AngleLow), "high", plainly(m.AngleHigh))
+	}
+	if len(h.Odd) > 0 {
+		p.say(w.Odd, "odd", plain(strings.Join(h.Odd, ", "), long))
+	}
+	if h.Flat {
+		p.say(w.Flat, "flat", plainly(m.AngleFlat), "steep", plainly(m.AngleSteep))
+	}
 }
 
 // holdTips says what was not worked out of tipping, and how it was.
@@ -287,14 +363,15 @@ var englishHold = holdWords{
 	},
 	Flat:     "Below {flat} or above {steep} to the deck is rare: I took the worst of that and the range. Measure it again.",
 	Odd:      "No angle I can use: {odd}.",
-	Doubt:    "Some words I could not read, so I took the deck as muddy or icy.",
+	Doubt:    "Words I could not read may be about the deck: taken as muddy or icy.",
 	High:     "Above {most} takes mats made for it.",
 	Refused:  "{told} is more than I take: {most} at the most.",
-	Corners:  "One on each corner, pulling away from it, up to its rating.",
-	Away:     "Each pulling away from it, up to its rating.",
+	Corners:  "One on each corner, pulling away from it, up to the rating counted.",
+	Away:     "Each pulling away from it, up to the rating counted.",
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
 	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",
+	Blank:    "{n} with no rating I know: nothing. Read the stamp or the tag.",
 	Aside:    "{n} set aside: nothing.",
 	NoHeight: "No word on tipping: height of its centre of gravity not told.",
 	NoBase:   "No word on tipping: width and length of its base not told.",
@@ -308,10 +385,24 @@ var englishHold = holdWords{
 		"short":     "The count decides: it is short.",
 		"unsettled": "The count decides: not settled yet.",
 	},
-	Caution: "Bounce, slack or a weak ring make it less. Not a go-ahead.",
+	Caution: "Bounce, slack or a weak ring make it less: read the stamps. Not a go-ahead.",
 	Explain: "The count takes direct half, over whole. Mechanics ranks them the other way: direct pulls up to its rating once the load starts to move, over only presses.",
 	Closer:  "Closer: hold {list}",
 	Tell:    closerWords{"rubber on wet steel", "chains at 45, 30 out", "cg 5 ft", "track 8 ft wide", "12 ft long"},
+
+	Brief: briefHoldWords{
+		Head:     "{what}: g held, of {cite}: {ways}.",
+		Way:      "{way} {g} of {of}",
+		Tips:     " (may tip)",
+		Ways:     [4]string{"forward", "rearward", "left", "right"},
+		Sides:    "each side",
+		Friction: map[string]string{"": "Friction {mu}, not told.", "told": "Friction {mu}, told.", "table": "Friction {mu}, taken."},
+		Rolls:    "Fore and aft {share} % of it.",
+		Angles:   map[string]string{"told": "Angles told.", "partly": "Angles part told, else worst of {low} to {high}.", "range": "Angles not told: worst of {low} to {high}."},
+		Others:   "{n} more in MORE.",
+		Caution:  "The count decides. Not a go-ahead.",
+		InMore:   "How many g: MORE.",
+	},
 
 	Rubs:    "{way}: friction alone {g}.",
 	Pulls:   "Those that pull against it add {g}.",

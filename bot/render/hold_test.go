@@ -92,6 +92,17 @@ func TestText_ofHoldKeepsToItsBudget(t *testing.T) {
 			messages = append(messages, "why")
 		}
 		r := texts(messages...)
+		brief, rest := Brief(r, func(s string) bool { return utf8.RuneCountInString(s) <= 306 })
+		if utf8.RuneCountInString(brief) > 306 || rest == "" && brief != oneLine(Text(r)) {
+			t.Fatalf("%q in brief, %d characters: %s", messages, utf8.RuneCountInString(brief), brief)
+		}
+		if len(withoutHold(r.Says)) < len(r.Says) {
+			for _, word := range []string{"Friction 0.", "0.435", "393.102(a)(2)", "Not a go-ahead"} {
+				if !strings.Contains(brief, word) {
+					t.Fatalf("%q in brief does not say %q: %s", messages, word, brief)
+				}
+			}
+		}
 		text := Text(r)
 		if n := strings.Count(text, "\n") + 1; n > 24 {
 			t.Fatalf("%q: %d lines\n%s", messages, n, text)

@@ -126,7 +126,7 @@ func TestText_modelRepliesHoldFiguresAndOrder(t *testing.T) {
 			"Needs 7,000. Has 19,800: 4 chains 3/8 g70 direct at half 13,200, 1 over whole 6,600.",
 			"Holds with 5,400 binders too.", "Corners 4 of 4.", "Joint locked.",
 			"Lose a corner chain and it no longer adds up.",
-			"Go look: one on each corner of the roller itself;", "all tight and sound;", "stamps on each binder, hook and ring.",
+			"Go look: one on each corner of the roller itself;", "all tight and sound;", "stamps on binder, hook and ring.",
 			"Look again inside 50 miles.", "Federal minimum on your word, not a go-ahead.",
 		}},
 		{"B excavator short by 200", modelB(), []string{
@@ -335,7 +335,7 @@ func TestText_worstArticleIsFirst(t *testing.T) {
 	inOrder(t, Text(judged(skid, car)),
 		"SHORT by 1,000 lb; 1 of 2 at the ends. Car, 4,000 lb. Adds up: skid steer.", "needs 2,000, has 1,000",
 		"Skid steer, 9,000 lb, adds up: 4,900 lb to spare.", "Needs 4,500. Has 9,400",
-		"Go look: one at each end of the skid steer itself; all tight and sound;", "stamps on each binder, hook, ring and ratchet")
+		"Go look: one at each end of the skid steer itself; all tight and sound;", "stamps on binder, hook, ring and ratchet")
 }
 
 func TestText_unreadStandsOnTheSecondLineWordForWord(t *testing.T) {

@@ -11,8 +11,8 @@ import (
 )
 
 // width is how many characters a line may hold before the next sentence starts
-// a new one: about two lines of a phone.
-const width = 90
+// a new one: as many as the models of a reply hold.
+const width = 108
 
 // page lays sentences on short lines.
 type page struct {

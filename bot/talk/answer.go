@@ -50,7 +50,7 @@ func (t *turn) answer(a *parser.Answer) {
 		t.touched = true
 	case t.s.Asked == nil:
 		t.cannot("nothing asked")
-		t.r.Doubt = t.r.Doubt || worse(a.Word)
+		t.r.Doubt = t.r.Doubt || worse(a.Word) || a.Word == "unknown" || a.Figure != ""
 	case a.Word == "unknown":
 		t.touched = true
 		t.say(Done{What: "unknown"})

@@ -18,6 +18,11 @@ func (t *turn) change(c *parser.Change) {
 	if c.Ref.Lacks && t.whichOne(&c.Edit.Set, nil) {
 		return
 	}
+	if c.Edit.Unmarked != "" {
+		t.touched, t.r.Doubt = true, true
+		t.say(Cannot{Why: "part unmarked", Words: c.Edit.Unmarked})
+		return
+	}
 	if blank(&c.Edit) {
 		if !t.whichOne(&c.Ref.Like, nil) {
 			t.answered = true
@@ -153,15 +158,17 @@ func (t *turn) onPart(c *parser.Change) bool {
 		if j < 0 {
 			continue
 		}
-		tied := load.No
-		switch senseOf(&c.Edit) {
-		case mends:
-			tied = load.Yes
-		case tells:
+		told := load.Part{Name: on, Tied: load.No}
+		switch sense := senseOf(&c.Edit); {
+		case sense == mends:
+			told.Tied = load.Yes
+		case sense == tells:
 			return false
+		case c.Edit.Loose:
+			told.Tied, told.Loose = load.Untold, true
 		}
 		t.settled = true
-		t.edit(Edit{Article: &load.Article{ID: a.ID, Parts: []load.Part{{Name: on, Tied: tied}}}})
+		t.edit(Edit{Article: &load.Article{ID: a.ID, Parts: []load.Part{told}}})
 		return true
 	}
 	return false

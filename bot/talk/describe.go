@@ -70,6 +70,17 @@ func (t *turn) tell(id int, a *parser.Article) {
 	facts.Ties = t.newTies(a.Ties)
 	t.edit(Edit{Article: &facts})
 	t.partless(id, &facts)
+	t.doubtsHeld(id, &facts)
+}
+
+// doubtsHeld leaves the load open where a part that a tie-down is told on is
+// spoken of with a doubt: "blade maybe chained".
+func (t *turn) doubtsHeld(id int, told *load.Article) {
+	for _, p := range told.Parts {
+		if p.Doubtful && slices.ContainsFunc(articleIn(&t.load, id).Ties, func(x load.TieDown) bool { return x.Place.On == p.Name }) {
+			t.r.Doubt = true
+		}
+	}
 }
 
 // partless says so where something loose is told of a part or a joint, and the

@@ -35,12 +35,14 @@ type Hold struct {
 	Over    bool     // some press, over the top
 	Left    int      // tie-downs that hold less here than they may: place or route not told, no equal across from them
 	Aside   int      // set aside: hold nothing
+	Blank   int      // with no rating, since size or grade has no figure: hold nothing
 	Program bool     // pulls that do not mirror each other were worked out as a whole
 	Height  bool     // the height of the centre of gravity was told
 	Width   bool     // and the width of the base
 	Length  bool     // and its length
 	Explain bool     // say how this ranks direct and over against the count: the first time in a chat
 	Why     bool     // explain the figures
+	More    bool     // another article was answered before it: what holds for both was said there
 }
 
 // HoldWay is what is held in one direction, in g and rounded down to 0.05.
@@ -77,7 +79,7 @@ func (t *turn) hold(q *parser.Hold, why bool) {
 			continue
 		}
 		h.Why = why
-		h.Explain = !why && !t.s.Ranked && !answered
+		h.Explain, h.More = !why && !t.s.Ranked && !answered, answered
 		t.say(h)
 		answered = true
 	}
@@ -200,7 +202,9 @@ func (h *Hold) ties(c *rules.Count, q *parser.Hold, m *tables.Mechanics) []hold.
 			}
 			h.Over = h.Over || x.Route == load.Over && x.Place.On == ""
 			h.Direct = h.Direct || x.Route == load.Direct || x.Route == load.SameSide || x.Route == ""
-		} else if _, ok := rated[x.ID]; !ok && x.State.Gone == "" {
+		} else if _, counts := rated[x.ID]; counts {
+			h.Blank++
+		} else if x.State.Gone == "" {
 			h.Aside++
 		}
 		ties = append(ties, tie)

@@ -145,7 +145,7 @@ func anyAct(t *rapid.T) parser.Act {
 		g.Lines, g.Ties = []parser.Line{{Count: rapid.IntRange(1, 6).Draw(t, "owned"), Told: true}}, []load.TieDown{x}
 		return g
 	case 9:
-		q := parser.Ask{Topic: oneOf(t, "topic", "how many", "compare", "what is", "what if", "need", "why", "wear", "when", "boom lock")}
+		q := parser.Ask{Topic: oneOf(t, "topic", "how many", "compare", "what is", "what if", "need", "why", "wear", "when", "hold", "boom lock")}
 		if often(t, "kind") {
 			q.Ties, q.Lines = []load.TieDown{anyTie(t)}, []parser.Line{{Count: 1}}
 		}

@@ -231,7 +231,7 @@ func thoseToMend(all []*load.TieDown, e *parser.Edit) []*load.TieDown {
 	for _, x := range all {
 		s := &x.State
 		switch {
-		case e.Back && s.Gone != "",
+		case e.Back && (s.Gone != "" || s.Tight == load.No),
 			e.Replaced && wrong(x),
 			!e.Back && !e.Replaced && s.Tight == load.No && s.Gone == "":
 			list = append(list, x)

@@ -154,6 +154,10 @@ type Cannot struct {
 	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
 	// "answer beside": a bare answer in a message that says more; text it by itself.
 	// "which figure": a correction that fits several figures told.
+	// "part unmarked": Words, a binder, ratchet or hook, bears no mark: its rating
+	// cannot be read, and it may be the weakest part.
+	// "two ways": what was told and denied, or told of some tie-downs in a way
+	// that does not say of which.
 	// "still unread": part of an earlier message was not read and stays open.
 	// "edited late": a message edited after others were counted on it. "edited
 	// command": one edited into what is not a load, a change or a question.

@@ -297,6 +297,9 @@ func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSp
 func (t *turn) conclude(event string) {
 	report := rules.Evaluate(t.load, t.set)
 	inHand := len(t.load.Articles) > 0
+	if t.touched && t.r.Grave && len(t.r.Unread) == 0 {
+		t.cannot("two ways")
+	}
 	t.unread(inHand)
 	if len(t.edits) > 0 {
 		t.s.keep(Turn{Event: event, Edits: t.edits, Open: t.s.Open})
