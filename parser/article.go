@@ -94,6 +94,7 @@ func (r *reader) noun(i int) {
 	} else if r.weight != nil && *r.weight != a.Weight && !r.corrected() {
 		r.aside = true // "it weighs 60000, 26000 lb tractor": which one is it
 	}
+	r.pieces(i)
 	if definite {
 		r.definite = true
 	}
@@ -107,7 +108,8 @@ func (r *reader) noun(i int) {
 // canonical word is only a class.
 func (r *reader) surface(i int) string {
 	switch t := r.t(i); t.word {
-	case "unknown", "cargo", "loose attachment", "machine", "truck", "part":
+	case "unknown", "cargo", "loose attachment", "machine", "truck", "part", "spool", "steel", "beam", "log", "lumber", "coil",
+		"paper roll", "concrete pipe", "container", "flattened vehicle", "roll-off container", "boulder":
 		return r.sent(i)
 	default:
 		return t.word
@@ -254,15 +256,6 @@ func (r *reader) haul(i int) bool {
 		case kStop:
 			return false
 		}
-	}
-	return false
-}
-
-// cargoKinds are the nouns that are plainly not on wheels or tracks.
-func cargoKind(k string) bool {
-	switch k {
-	case "crate", "pallet", "bundle", "box", "beam", "pipe", "cargo", "loose bucket", "loose attachment", "unknown":
-		return true
 	}
 	return false
 }

@@ -40,7 +40,7 @@ func (r *reader) oneMore() {
 // bareNumber settles a number with no unit: a count, a count of binders, a
 // grade, or unread.
 func (r *reader) bareNumber(i int) {
-	if r.bareGrade(i) {
+	if r.bareGrade(i) || r.high(i) || r.piecesOf(i) {
 		return
 	}
 	n := r.t(i).num

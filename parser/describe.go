@@ -76,6 +76,8 @@ func (r *reader) words(a, b int) {
 			r.placeWord(i)
 		case kKind:
 			r.noun(i)
+		case kCargo:
+			r.cargoWord(i)
 		case kBends, kStill, kWheels, kBare:
 			r.trait(i)
 		case kRest:
@@ -109,6 +111,7 @@ func (r *reader) words(a, b int) {
 func (r *reader) sizeWord(i int) {
 	next := r.kindAt(i + 1)
 	switch {
+	case r.across(i):
 	case next.in(kTens, kHook, kRing), next == kGrade && r.kindAt(i+2).in(kHook, kRing, kTens):
 		r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
 	case next == kTo && r.kindAt(i+2) == kSize && r.kindAt(i+3) == kTens:

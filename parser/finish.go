@@ -106,7 +106,7 @@ func (r *reader) settlePart(x partTie) {
 // empty says whether nothing but tie-downs was told of the article.
 func (a *article) empty() bool {
 	return !a.noun && !a.Weight.Known() && a.Length == 0 && a.Articulated == load.Untold && a.OnWheels == load.Untold && a.Blocked == load.Untold &&
-		!a.Still && !a.Bare && len(a.Parts) == 0 && a.Joint == (load.Joint{})
+		!a.Still && !a.Bare && len(a.Parts) == 0 && a.Joint == (load.Joint{}) && a.Cargo == (load.Cargo{})
 }
 
 // attributes is "they are 3/8 g70": told of those that lack it.
@@ -129,8 +129,12 @@ func (r *reader) joinFirst() {
 		r.aside = true // two weights told: which one is it
 	}
 	if next.Length == 0 {
-		next.Length = first.Length
+		next.Length, next.InMetres = first.Length, first.InMetres
 	}
+	if next.Cargo == (load.Cargo{}) {
+		next.Cargo = first.Cargo
+	}
+
 	if next.Articulated == load.Untold {
 		next.Articulated = first.Articulated
 	}
@@ -153,6 +157,10 @@ func (r *reader) settle(a *article) {
 	if a.noun && a.Weight.Known() && !cargoKind(a.Kind) && a.Weight.High < leastMachine {
 		r.unweigh(a)
 	}
+	if a.Kind == "box" && a.Cargo.Chassis == load.Yes {
+		a.Kind = "container" // "20 ft box on a chassis"
+	}
+	r.weighsEach(a)
 	a.clauses = breakdown(a.clauses)
 	for _, c := range a.clauses {
 		if n := len(c.tags); n > 0 {

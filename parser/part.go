@@ -460,6 +460,11 @@ func (r *reader) loneState(i int) {
 	if r.kindAt(r.backIn(i-1, 4, kWith, kBe, kDet, kNeg)).in(kHook, kTens, kRing, kLink) {
 		return // "one hook has no latch"
 	}
+	if r.cur != nil && (r.cur.Kind == "container" || r.cur.Kind == "roll-off container") && (t.word == "locked" || t.word == "not locked" || t.word == "no lock") {
+		r.cur.Cargo.Locked = tri(yes == (t.word == "locked"))
+		took()
+		return
+	}
 	if t.word == "not tied" && r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && len(r.cur.Parts) == 0 {
 		r.cur.Article.Bare = true // "crate 2000 lb, nothing on it"
 		took()

@@ -100,7 +100,7 @@ func printArticle(a *Article) string {
 	head := words(when(a.Replace, "instead"), a.Kind, when(a.Name != a.Kind, strconv.Quote(a.Name)), when(a.Machine != "", "no. "+a.Machine), printWeight(a.Weight),
 		when(a.Length > 0, "length="+printLength(a.Length)),
 		printTri(a.Articulated, "articulated", "rigid"), printTri(a.OnWheels, "on wheels", "not on wheels"), printTri(a.Blocked, "blocked", "not blocked"),
-		when(a.Still, "nothing moves"), when(a.Bare, "nothing on it"), printParts(a.Parts), printJoint(a.Joint))
+		when(a.Still, "nothing moves"), when(a.Bare, "nothing on it"), printParts(a.Parts), printJoint(a.Joint), printCargo(a.Cargo))
 	ties := printPieces(a.Lines, a.Ties)
 	if head == "" {
 		return strings.Join(ties, " | ")
@@ -300,4 +300,13 @@ func printLength(l load.Length) string {
 // decimals is x to 0.01, without needless zeros.
 func decimals(x float64) string {
 	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(x, 'f', 2, 64), "0"), ".")
+}
+
+func printCargo(c load.Cargo) string {
+	number := func(word string, n int) string { return when(n != 0, word+"="+strconv.Itoa(n)) }
+	return words(number("pieces", c.Pieces), when(c.Several, "several"), when(c.Total, "in all"), when(c.Whole, "row"), c.Lies, c.Shape, when(c.Bore > 0, "bore="+printLength(c.Bore)),
+		number("stacks", c.Stacks), number("tiers", c.Tiers), number("walls", c.Walls),
+		printTri(c.Chassis, "on a chassis", "not on a chassis"), printTri(c.Empty, "empty", "loaded"), printTri(c.Locked, "locks in", "locks not in"),
+		printTri(c.Chocked, "chocked", "not chocked"), printTri(c.Banded, "banded", "not banded"), printTri(c.Touching, "touching", "not touching"),
+		printTri(c.Special, "special method", "no special method"), printTri(c.Checked, "checks made", "checks not made"))
 }

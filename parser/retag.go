@@ -54,6 +54,7 @@ func retag(toks []tok) {
 			}
 		}
 	}
+	c.cargoCompany()
 }
 
 // company is what the words of a message stand among.

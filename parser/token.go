@@ -27,6 +27,7 @@ const (
 	// words
 	kKind
 	kPart
+	kCargo // how a thing that is no machine lies, rides and is kept from rolling
 	kLock
 	kJoint
 	kBends
@@ -118,7 +119,7 @@ const (
 var kindNames = map[string]kind{
 	"num": kNum, "big": kBig, "count": kCount, "times": kTimes, "mass": kMass, "size": kSize, "length": kLength,
 	"gradefig": kGrade, "label": kLabel, "miles": kMiles, "badfig": kBadFig,
-	"kind": kKind, "part": kPart, "lock": kLock, "joint": kJoint, "bends": kBends, "still": kStill, "wheels": kWheels,
+	"kind": kKind, "part": kPart, "cargo": kCargo, "lock": kLock, "joint": kJoint, "bends": kBends, "still": kStill, "wheels": kWheels,
 	"state": kState, "gone": kGone, "loose": kLoose, "tight": kTight, "tighten": kTighten, "replace": kReplace,
 	"sound": kSound, "damage": kDamage, "noguard": kNoGuard, "guard": kGuard, "route": kRoute, "end": kEnd, "nose": kNose,
 	"side": kSide, "corner": kCorner, "spread": kSpread, "spreadone": kSpreadOne, "mat": kMat, "tens": kTens,
@@ -168,7 +169,7 @@ func (t *tok) grave() bool {
 	switch t.kind {
 	case kNum, kBig, kCount, kTimes, kMass, kSize, kLength, kGrade, kLabel, kBadFig, kMiles,
 		kNeg, kMat, kTens, kHook, kRing, kLink, kNoMark, kNoTag, kUnsure, kRated,
-		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kShare, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
+		kGone, kLoose, kDamage, kNoTens, kNoGuard, kRoute, kBare, kNumber, kCorrect, kRest, kDoubt, kHedge, kShare, kCargo, kGradeWord, kState, kEnd, kSide, kCorner, kSpread:
 		return true
 	}
 	return t.figure || t.kind == kCmd && t.word == "make" || t.kind == kQuery && t.word == "better"

@@ -120,7 +120,7 @@ func (b *builder) unitFigure(n load.Micro, odd bool, i, j int) int {
 		if !ok || l <= 0 {
 			return b.bad(i, j)
 		}
-		return b.put(tok{kind: kLength, size: l}, i, j)
+		return b.put(tok{kind: kLength, size: l, word: "m"}, i, j)
 	}
 	return i
 }
@@ -155,9 +155,9 @@ func (b *builder) wordFigure(n load.Micro, odd bool, i, j int) int {
 		return b.tFigure(n, odd, i, j)
 	case w == "m" && (glued || b.longAhead(j+1)):
 		if l, ok := load.Times(n, load.Metre); ok && l > 0 {
-			return b.put(tok{kind: kLength, size: l}, i, j+1)
+			return b.put(tok{kind: kLength, size: l, word: "m"}, i, j+1)
 		}
-	case w == "in" && (glued || b.isWord(j+1, "x") && b.isNumber(j+2) && b.feetAt(j+3) || !b.placeAhead(j+1) && b.wideAhead(j+1)):
+	case w == "in" && (glued || b.roundAhead(j+1) || b.isWord(j+1, "x") && b.isNumber(j+2) && b.feetAt(j+3) || !b.placeAhead(j+1) && b.wideAhead(j+1)):
 		return b.inches(n, i, j+1)
 	case w == "km" || w == "kms" || w == "kilometres" || w == "kilometers":
 		return b.put(tok{kind: kMiles, num: load.Micro(int64(n) * milesPerKm / int64(load.One))}, i, j+1)

@@ -2,6 +2,7 @@ package parser
 
 import (
 	"math/bits"
+	"strings"
 
 	"halfweight/rules/load"
 )
@@ -171,7 +172,7 @@ func (r *reader) extent(a, b int) {
 		return
 	}
 	if art := r.article(); art.Length == 0 {
-		art.Length = r.t(at).size
+		art.Length, art.InMetres = r.t(at).size, r.t(at).word == "m"
 		r.ownAll(a, b, OwnFact)
 	}
 }
@@ -203,7 +204,7 @@ func (r *reader) inchesLong(i int) {
 		return
 	}
 	if art := r.article(); art.Length == 0 {
-		art.Length = r.t(i).size
+		art.Length, art.InMetres = r.t(i).size, strings.HasSuffix(r.t(i).word, "mm")
 		r.ownAll(i, i+2, OwnFact)
 		r.skip = i + 2
 	}

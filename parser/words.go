@@ -134,7 +134,7 @@ func (d *dictionary) longest(words []spelling) (e entry, n int, plural bool) {
 			for i := 1; i < len(c.words); i++ {
 				switch c.words[i] {
 				case words[i].word:
-					p = false
+					p = words[i].plural
 				case words[i].single:
 					p = true
 				default:

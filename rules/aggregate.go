@@ -9,6 +9,7 @@ const (
 	reasonBinder   = "not with the commonest weaker binders"
 	reasonCouldBe  = "could be enough"
 	reasonBothEnds = "not at both ends of the weight"
+	reasonHoist    = "the hoist holds the rest"
 )
 
 // aggregate asks that the credits of an article's tie-downs together be at least
@@ -18,9 +19,16 @@ const (
 // commonest weaker ones, it is untold. Tie-downs on an accessory or across the
 // joint are summed with the rest (393.106(d) sums all that hold the article).
 //
+// Logs that lie lengthwise need a sixth (393.116); what is held by locks or walls
+// and by no tie-down has no sum. Of a roll-off container a sum below half is
+// untold: what the hoist holds is not known.
+//
 // It does not reckon forces, angles or friction (393.102), and takes from the
 // route alone whether a tie-down counts half or whole.
 func aggregate(s *sheet) {
+	if s.noSum() {
+		return
+	}
 	f := Finding{Rule: "aggregate"}
 	switch {
 	case s.art.Bare && len(s.art.Ties) == 0:
@@ -31,8 +39,12 @@ func aggregate(s *sheet) {
 		f.Outcome, f.Reason = Short, reasonLess // whatever it weighs
 	case !s.art.Weight.Known():
 		f.Reason, f.Ask = reasonNoWeight, AskWeight
+	case s.most < s.needLow && s.own.rule == ruleRollOff:
+		f.Reason, f.Ask = reasonHoist, AskHoist
 	case s.most < s.needLow:
 		f.Outcome, f.Reason = Short, reasonLess
+	case s.allUntold():
+		f.Reason, f.Ask = reasonBothEnds, AskTogether
 	case s.weaker >= s.needHigh:
 		f.Outcome, f.Reason = Met, reasonCovers
 		s.accessoryCounted()
@@ -40,7 +52,9 @@ func aggregate(s *sheet) {
 		f.Reason, f.Ask = reasonBinder, AskBinder
 		s.accessoryCounted()
 	case s.credit >= s.needLow:
-		f.Reason, f.Ask = reasonBothEnds, AskPlate
+		f.Reason, f.Ask = reasonBothEnds, s.weightAsk()
+	case s.own.rule == ruleRollOff && s.mostOpen() == AskPlate:
+		f.Reason, f.Ask = reasonHoist, AskHoist
 	default:
 		f.Reason, f.Ask = reasonCouldBe, s.mostOpen()
 	}
@@ -59,6 +73,25 @@ func (s *sheet) largest() (most load.Mass) {
 		}
 	}
 	return most
+}
+
+// weightAsk is what would bring the two ends of the need together: how logs lie,
+// what a group weighs together, the plate.
+func (s *sheet) weightAsk() string {
+	switch w := &s.art.Weight; {
+	case s.own.rule == ruleLogs && s.art.Cargo.Lies == "":
+		return AskLies
+	case s.art.Cargo.Pieces > 1 && w.Low < w.High:
+		return AskTogether
+	}
+	return AskPlate
+}
+
+// allUntold says whether the weight of a plural with no number may be that of one
+// of them.
+func (s *sheet) allUntold() bool {
+	c := &s.art.Cargo
+	return c.Several && c.Pieces == 0 && !c.Total
 }
 
 // accessoryCounted notes that the tie-downs on accessories and the joint are

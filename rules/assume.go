@@ -42,6 +42,7 @@ var codeOrder = [...]struct {
 	{CodeOtherStowed, 0},
 	{CodeCountOne, codeCountOne},
 	{CodeTableRow, codeTableRow},
+	{CodeByEye, 0},
 }
 
 // assume notes something taken for granted of the article, of a part or of the

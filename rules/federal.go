@@ -18,7 +18,7 @@ type Rule struct {
 }
 
 // Federal is the United States' federal minimum: 49 CFR 393.100 to 393.136, so
-// far as they bear on machines, vehicles and plain articles on an open deck.
+// far as they bear on machines, vehicles and other cargo on an open deck.
 var Federal = Set{
 	Name:   "federal",
 	Limits: tables.Federal,
@@ -29,6 +29,17 @@ var Federal = Set{
 		{"ends", ends},
 		{"rating", rating},
 		{"number", number},
+		{"chocks", chocks},
+		{"contact", contact},
+		{ruleLogs, logs},
+		{ruleLumber, lumber},
+		{ruleCoils, coils},
+		{ruleConcrete, concrete},
+		{ruleContainer, container},
+		{ruleFlattened, flattened},
+		{ruleRollOff, rollOff},
+		{ruleBoulder, boulder},
+		{"eye", eye},
 		{"accessory", accessory},
 		{"articulation", articulation},
 		{"tensioner", tensioner},

@@ -143,10 +143,14 @@ func (h House) lay(l, base *tables.Limits, cites map[string]string) {
 	}
 }
 
-// barred is what a house rule makes of t: a strap on a machine, or a chain of a
+// barred is what the article's own section, or a house rule, makes of t: by a
+// house rule a strap on a machine, or a chain of a
 // grade below the one it asks, counts for nothing. A grade not read may be high
 // enough.
 func (s *sheet) barred(t *load.TieDown) condition {
+	if c := s.unfit(t); c.fate != counts {
+		return c
+	}
 	switch {
 	case s.lim.NoWebbing && t.Material == load.Webbing && s.class != tables.ClassCargo:
 		return condition{fate: out, why: whyWebbing, duty: "no webbing"}

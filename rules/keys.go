@@ -28,6 +28,25 @@ const (
 	AskOtherLock = "other lock"   // the one of two locks not told
 	AskJoint     = "joint"        // joint locked, or a tie-down across it?
 	AskAcross    = "across joint" // is that tie-down the one across the joint?
+
+	AskRow      = "row"      // how long are all of them together along the trailer?
+	AskTogether = "together" // what do all of them weigh together?
+	AskPieces   = "pieces"   // how many are there?
+	AskAlone    = "alone"    // each by itself, with its own tie-downs
+	AskChocks   = "chocks"   // what keeps it from rolling?
+	AskTouching = "touching" // do those side by side touch?
+	AskSpecial  = "special"  // must it be fastened by a special method?
+	AskLies     = "lies"     // how does it lie?
+	AskShape    = "shape"    // what shape is the rock?
+	AskBore     = "bore"     // how wide is the pipe inside?
+	AskStacks   = "stacks"   // how many stacks?
+	AskTiers    = "tiers"    // how many bundles high?
+	AskWalls    = "walls"    // how many sides are walled?
+	AskEmpty    = "empty"    // loaded or empty?
+	AskLocks    = "locks"    // are the locks in at all four lower corners?
+	AskRear     = "rear"     // what holds its rear?
+	AskHoist    = "hoist"    // does it ride on hold-downs of its own?
+	AskEye      = "eye"      // were the section's checks made?
 )
 
 // Codes of what is taken for granted (Assumption.Code), in the order in which
@@ -50,6 +69,7 @@ const (
 	CodeOtherStowed      = "other-parts-stowed"
 	CodeCountOne         = "count-one"
 	CodeTableRow         = "table-row"
+	CodeByEye            = "by-eye" // the section's checks, on the word that they were made
 )
 
 // Codes of the remarks (Remark.Code): advice, never a finding.
@@ -62,5 +82,7 @@ const (
 	RemarkHookNotGrade = "hook-not-grade"
 	RemarkLocksDiffer  = "locks-differ"
 	RemarkWeighIt      = "weigh-it"
+	RemarkUnder4000    = "under-4000" // on logs a tie-down under 4,000 lb: the federal handbook asks it
+	RemarkSpecial      = "special"    // fastened by special methods: its maker's or an engineer's plan decides
 	RemarkMarked       = "marked"
 )

@@ -17,7 +17,7 @@ const (
 
 // again is s with its tie-downs changed, judged anew.
 func (s *sheet) again(set Set, groups []group) *sheet {
-	t := &sheet{art: s.art, lim: s.lim, kind: s.kind, class: s.class, vague: s.vague, groups: groups}
+	t := &sheet{art: s.art, lim: s.lim, kind: s.kind, class: s.class, vague: s.vague, cargo: s.cargo, own: s.own, groups: groups}
 	for i := range t.groups {
 		t.groups[i].used = 0
 	}
@@ -69,6 +69,7 @@ func (s *sheet) mends(set Set) []Mend {
 	m.parts()
 	m.ends()
 	m.number()
+	m.section()
 	m.weight()
 	return m.list
 }
@@ -332,9 +333,42 @@ func (m *mending) number() {
 		return
 	}
 	fewest, _ := m.now.wanted()
+	lacks := max(fewest, a.want) - a.have
+	if lacks <= 0 {
+		return // put on already for another rule
+	}
 	t := m.kind
 	t.Route = load.Over
-	m.put(max(fewest, a.want)-a.have, t)
+	m.put(lacks, t)
+}
+
+// section puts on what an article lacks by the count of its own section, over, at
+// the rear of a roll-off container, at the corners of any other.
+func (m *mending) section() {
+	rule := m.now.own.rule
+	if rule == "" || m.now.outcome(rule, "") != Short {
+		return
+	}
+	a := &m.now.own.count
+	lacks := a.want - a.have
+	if lacks <= 0 || a.reason == reasonTooWeak {
+		return // more of them would not do
+	}
+	if (m.kind.Material == "" || m.now.barred(&m.kind).fate != counts) && (rule == ruleBoulder || rule == ruleFlattened || rule == ruleContainer) {
+		m.kind = m.now.allowed() // no strap will do
+	}
+	switch rule {
+	case ruleRollOff:
+		m.putAt(lacks, load.Place{End: rear})
+	case ruleContainer:
+		t := m.kind
+		t.Route, t.Place.Spread = load.Direct, spreadCorners
+		m.put(lacks, t)
+	default:
+		t := m.kind
+		t.Route = load.Over
+		m.put(lacks, t)
+	}
 }
 
 // weight puts over what the weight still lacks, and offers fewer of the next
@@ -375,9 +409,9 @@ func nextUp(t load.TieDown) (load.TieDown, bool) {
 	return t, ok
 }
 
-// pieces is how many of a credit close a gap; 0 where none can.
+// pieces is how many of a credit close a gap; 0 where none can, or none is needed.
 func pieces(gap, credit load.Mass) int {
-	if credit == 0 {
+	if credit == 0 || gap <= 0 {
 		return 0
 	}
 	return int((gap + credit - 1) / credit)

@@ -8,6 +8,9 @@ import (
 const (
 	reasonNoLength  = "length not told"
 	reasonNoBlocked = "blocking not told"
+	reasonNoRow     = "length of the row not told"
+	reasonSpecial   = "special method"
+	reasonIfSpecial = "too few unless a special method"
 )
 
 // number asks of an article that is not on wheels or tracks as many tie-downs as
@@ -15,9 +18,14 @@ const (
 // forward (49 CFR 393.110(b), (c)). Every tie-down that counts is one of them,
 // wherever it holds.
 //
-// It does not apply 393.110(d): an article that by its design must be fastened
-// by special methods is not known from its name. Lengths are compared in feet;
-// the section's own metric limits (1.52 m, 3.04 m) are a hair shorter.
+// Of several told as one group the length is that of the group: where only that
+// of each is told, it may be so many times that. A length told in metres is
+// compared with the section's own metric limits, which are a hair shorter. Beams
+// and other fabricated structural items that must be fastened by special methods
+// are let off the number once that is told (393.110(d)).
+//
+// It does not know what a special method is, nor lets machinery without wheels
+// off by its name. Whether a headboard is strong enough (393.114) is not seen.
 func number(s *sheet) {
 	a := &s.scope.number
 	if !a.applies {
@@ -30,10 +38,14 @@ func number(s *sheet) {
 			}
 		}
 	}
-	s.find(Finding{
+	f := Finding{
 		Rule: "number", Outcome: a.outcome, Reason: a.reason,
 		Have: a.have, Want: a.want, Ask: a.ask,
-	})
+	}
+	if a.reason == reasonSpecial || a.reason == reasonIfSpecial {
+		f.Cite = s.lim.Citation("special")
+	}
+	s.find(f)
 	s.demands = append(s.demands, Demand{Rule: "number", Number: a.want, Have: Have{Number: a.have}})
 }
 
@@ -77,7 +89,33 @@ func (s *sheet) numberAsked() asked {
 	default:
 		a.ask, a.reason = AskWeight, reasonNoWeight
 	}
+	if s.rowUntold() && (a.ask == AskBlocked || a.ask == AskPlate || a.ask == AskWeight) && a.outcome == Untold {
+		a.ask, a.reason = AskRow, reasonNoRow
+	}
+	s.special(&a)
 	return a
+}
+
+// rowUntold says whether only the length of each of several is told, not that of
+// the group as it rides.
+func (s *sheet) rowUntold() bool {
+	return s.several() && s.art.Length > 0 && !s.art.Cargo.Whole
+}
+
+// special lets a fabricated structural item off the number where it is told to
+// be fastened by special methods (393.110(d)); too few, it is asked.
+func (s *sheet) special(a *asked) {
+	if !s.cargo.Special || a.outcome == Met {
+		return
+	}
+	switch s.art.Cargo.Special {
+	case load.Yes:
+		a.outcome, a.ask, a.reason = Met, "", reasonSpecial
+	case load.Untold:
+		if a.outcome == Short {
+			a.outcome, a.ask, a.reason = Untold, AskSpecial, reasonIfSpecial
+		}
+	}
 }
 
 // wanted is the fewest and the most tie-downs that the section can ask for, by
@@ -90,18 +128,29 @@ func (s *sheet) wanted() (fewest, most int) {
 		}
 		return 1, many
 	}
-	fewest, most = s.unblocked(l, false), s.unblocked(l, true)
+	row := l
+	if s.rowUntold() {
+		n := s.art.Cargo.Pieces
+		if n == 0 {
+			n = mostPieces // a plural: any number
+		}
+		row = l * load.Length(n)
+	}
+	fewest, most = s.unblocked(l, false), s.unblocked(row, true)
 	if w.Known() {
-		fewest, most = s.unblocked(l, s.overLight(w.Low)), s.unblocked(l, s.overLight(w.High))
+		fewest, most = s.unblocked(l, s.overLight(w.Low)), s.unblocked(row, s.overLight(w.High))
 	}
 	switch s.art.Blocked {
 	case load.Yes:
-		return s.each(l), s.each(l)
+		return s.each(l), s.each(row)
 	case load.Untold:
 		fewest = min(fewest, s.each(l))
 	}
 	return fewest, most
 }
+
+// mostPieces is more pieces than any trailer takes, one behind the other.
+const mostPieces = 1000
 
 // overLight says whether a weight is more than 1,100 lb, where told in metric
 // units more than 500 kg.
@@ -115,16 +164,24 @@ func (s *sheet) overLight(m load.Mass) bool {
 // unblocked is 393.110(b): one for up to 5 ft and 1,100 lb, two for up to 10 ft,
 // and one more for each 10 ft, or part of it, beyond.
 func (s *sheet) unblocked(l load.Length, over bool) int {
+	short, long := s.lim.NumberShort, s.lim.NumberLong
+	if s.art.InMetres {
+		short, long = s.lim.Cargo.NumberShortMetric, s.lim.Cargo.NumberLongMetric
+	}
 	switch {
-	case l <= s.lim.NumberShort && !over:
+	case l <= short && !over:
 		return s.lim.NumberShortLight
-	case l <= s.lim.NumberLong:
+	case l <= long:
 		return s.lim.NumberBase
 	}
-	return s.lim.NumberBase + s.each(l-s.lim.NumberLong)
+	return s.lim.NumberBase + s.each(l-long)
 }
 
-// each is 393.110(c): one for each 10 ft or part of it.
+// each is 393.110(c): one for each 10 ft (3.04 m) or part of it.
 func (s *sheet) each(l load.Length) int {
-	return int((l + s.lim.NumberEach - 1) / s.lim.NumberEach)
+	ten := s.lim.NumberEach
+	if s.art.InMetres {
+		ten = s.lim.Cargo.NumberLongMetric
+	}
+	return int((l + ten - 1) / ten)
 }

@@ -119,7 +119,7 @@ func (p *places) side(n int) {
 
 // question keeps the question that comes first: how many, then where.
 func (p *places) question(ask string) {
-	order := [...]string{AskCount, AskPlace, AskDamage, AskShared}
+	order := [...]string{AskCount, AskPlace, AskDamage, AskShared, AskEmpty}
 	for _, o := range order {
 		if o == p.ask || o == ask {
 			p.ask = o
@@ -245,6 +245,10 @@ func reasonOf(ask string) string {
 		return reasonDamage
 	case AskShared:
 		return reasonShared
+	case AskEmpty:
+		return reasonLoaded
+	case AskSize, AskTag, AskGrade, AskBinder, AskRoute:
+		return reasonWLL
 	}
 	return reasonPlace
 }

@@ -28,12 +28,35 @@ var drawnKinds = []string{
 	"forklift", "crane", "trencher", "tractor", "telehandler", "pickup", "truck", "machine", "unknown", "", "crate",
 }
 
+var drawnCargo = []string{
+	"pallet", "pipe", "spool", "beam", "log", "lumber", "coil", "paper roll", "concrete pipe", "container", "flattened vehicle",
+	"roll-off container", "boulder",
+}
+
+// drawCargo draws what can be told of an article that is no machine.
+func drawCargo(t *rapid.T) load.Cargo {
+	tri := func(label string) load.Tri { return pick(t, label, load.Untold, load.Untold, load.Yes, load.No) }
+	return load.Cargo{
+		Pieces: pick(t, "pieces", 0, 0, 0, 1, 2, 4), Several: often(t, "several", 1), Total: often(t, "total", 5), Whole: often(t, "whole", 3),
+		Lies:  pick(t, "lies", "", load.OnEnd, load.Across, load.Along),
+		Shape: pick(t, "shape", "", load.Cubic, load.Stable, load.Unstable),
+		Bore:  pick(t, "bore", 0, 36*load.Inch, 46*load.Inch), Stacks: pick(t, "stacks", 0, 1, 2), Tiers: pick(t, "tiers", 0, 1, 2),
+		Walls:   pick(t, "walls", 0, load.NoWalls, 2, 3, 4),
+		Chassis: tri("chassis"), Empty: tri("empty"), Locked: tri("locked"), Chocked: tri("chocked"), Banded: tri("banded"),
+		Touching: tri("touching"), Special: tri("special"), Checked: tri("checked"),
+	}
+}
+
 var drawnParts = []string{"bucket", "boom", "stick", "blade", "hoe", "forks", "mast", "ripper", "winch", "outriggers", "stabilisers", "arms", "brush cutter"}
 
 // drawArticle draws an article as a crew could tell it, some facts told and some
 // not, nothing in it belying another.
 func drawArticle(t *rapid.T) load.Article {
 	a := load.Article{ID: 1, Kind: pick(t, "kind", drawnKinds...)}
+	if often(t, "cargo", 3) {
+		a.Kind = pick(t, "cargo kind", drawnCargo...)
+		a.Cargo = drawCargo(t)
+	}
 	a.Name = a.Kind
 	if often(t, "bends told", 2) {
 		a.Articulated = pick(t, "bends", load.Yes, load.No)
@@ -305,6 +328,7 @@ type blank struct {
 	ids     []int
 	newPart bool // telling it tells of an accessory or a joint not told of before
 	newTie  bool // or of a tie-down ("blade chained")
+	newWay  bool // or of another way in which it is held: locks, walls, bands
 }
 
 // blanks lists every fact told of a, each with a as it was before that was told.
@@ -322,7 +346,9 @@ func blanks(a load.Article) []blank {
 			a.Weight.High += a.Weight.High / 20
 		})
 	}
-	add(blank{told: "kind " + a.Kind, newPart: true}, func(a *load.Article) { a.Kind = "" })
+	if !slices.Contains(drawnCargo, a.Kind) { // such a kind tells which section governs, and with it what counts
+		add(blank{told: "kind " + a.Kind, newPart: true}, func(a *load.Article) { a.Kind = "" })
+	}
 	if k, ok := tables.Kind(a.Kind); ok && k.Class == tables.ClassMachine {
 		add(blank{told: "kind " + a.Kind + ", no mere machine", newPart: true}, func(a *load.Article) { a.Kind = "machine" })
 	}
@@ -330,6 +356,12 @@ func blanks(a load.Article) []blank {
 	add(blank{told: "wheels", newPart: true}, func(a *load.Article) { a.OnWheels = load.Untold })
 	add(blank{told: "length"}, func(a *load.Article) { a.Length = 0 })
 	add(blank{told: "blocked"}, func(a *load.Article) { a.Blocked = load.Untold })
+	for _, fact := range cargoFacts {
+		if fact.told == "banded" && (a.Kind == "log" || a.Kind == "concrete pipe") {
+			continue // it tells that the section does not govern
+		}
+		add(blank{told: fact.told, newWay: fact.newWay, codes: fact.codes}, func(a *load.Article) { fact.blank(&a.Cargo) })
+	}
 	add(blank{told: "still"}, func(a *load.Article) { a.Still = false })
 	add(blank{told: "joint", newPart: true}, func(a *load.Article) { a.Joint = load.Joint{} })
 	for i := range a.Parts {
@@ -374,6 +406,32 @@ func blanks(a load.Article) []blank {
 		}
 	}
 	return list
+}
+
+// cargoFacts are the facts of a load.Cargo, each with how it is taken away. How
+// many pieces there are goes with the noun.
+var cargoFacts = []struct {
+	told   string
+	newWay bool
+	codes  []string
+	blank  func(*load.Cargo)
+}{
+	{told: "total", blank: func(c *load.Cargo) { c.Total = false }},
+	{told: "whole", blank: func(c *load.Cargo) { c.Whole = false }},
+	{told: "lies", newWay: true, blank: func(c *load.Cargo) { c.Lies = "" }},
+	{told: "shape", blank: func(c *load.Cargo) { c.Shape = "" }},
+	{told: "bore", blank: func(c *load.Cargo) { c.Bore = 0 }},
+	{told: "stacks", blank: func(c *load.Cargo) { c.Stacks = 0 }},
+	{told: "tiers", blank: func(c *load.Cargo) { c.Tiers = 0 }},
+	{told: "walls", newWay: true, blank: func(c *load.Cargo) { c.Walls = 0 }},
+	{told: "chassis", newWay: true, blank: func(c *load.Cargo) { c.Chassis = load.Untold }},
+	{told: "empty", blank: func(c *load.Cargo) { c.Empty = load.Untold }},
+	{told: "locked", newWay: true, blank: func(c *load.Cargo) { c.Locked = load.Untold }},
+	{told: "chocked", codes: []string{"by-eye"}, blank: func(c *load.Cargo) { c.Chocked = load.Untold }},
+	{told: "banded", newWay: true, blank: func(c *load.Cargo) { c.Banded = load.Untold }},
+	{told: "touching", blank: func(c *load.Cargo) { c.Touching = load.Untold }},
+	{told: "special", blank: func(c *load.Cargo) { c.Special = load.Untold }},
+	{told: "checked", blank: func(c *load.Cargo) { c.Checked = load.Untold }},
 }
 
 func hasTie(a load.Article, part string) bool {
@@ -570,12 +628,12 @@ func (b blank) turns(is rules.Count) string {
 		if f.Outcome == rules.Untold || !listed || now.Outcome == f.Outcome {
 			continue
 		}
-		if f.Rule == "aggregate" && f.Outcome == rules.Short && b.newTie {
-			continue // it tells of another tie-down
+		if f.Rule == "aggregate" && f.Outcome == rules.Short && b.newTie || f.Outcome == rules.Short && b.newWay {
+			continue // it tells of another tie-down, or of another way in which it is held
 		}
 		return fmt.Sprintf("%s of %q was %v (%s), is %v (%s), with %s", f.Rule, f.Subject, f.Outcome, f.Reason, now.Outcome, now.Reason, codesOf(was))
 	}
-	if b.newPart || b.newTie {
+	if b.newPart || b.newTie || b.newWay {
 		return ""
 	}
 	if was.Verdict == rules.VerdictShort && is.Verdict != was.Verdict || was.Verdict == rules.VerdictCovered && worse(is.Verdict, was.Verdict) {
@@ -635,6 +693,9 @@ func TestEvaluate_oneMoreSoundTieDownNeverMakesItWorse(t *testing.T) {
 			return
 		}
 		one := drawSound(t, 99)
+		if a.Kind == "flattened vehicle" && one.Material == load.Webbing {
+			return // a strap on flattened vehicles is itself what is not allowed
+		}
 		if describes(a, one.Place.On) {
 			return // it is the chain already told of ("blade chained"), not one more
 		}
@@ -710,8 +771,8 @@ func TestEvaluate_orderOfTieDownsDoesNotMatter(t *testing.T) {
 }
 
 // Every tie-down is in the count or set aside, once; the credits printed add up;
-// and what is covered has every rule met and twice its credit at least its
-// weight, whatever the usual weaker binders are.
+// and what is covered has every rule met and twice its credit (of logs that lie
+// lengthwise six times) at least its weight, unless locks or walls hold it, whatever the usual weaker binders are.
 func TestEvaluate_nothingIsLostAndSumsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := drawArticle(t)
@@ -746,7 +807,11 @@ func TestEvaluate_nothingIsLostAndSumsAddUp(t *testing.T) {
 				t.Fatalf("%s with %s %v of %+v", c.Verdict, f.Rule, f.Outcome, a)
 			}
 		}
-		if !a.Weight.Known() || 2*c.Weaker < a.Weight.High || fix != (c.Verdict == rules.VerdictFix) {
+		share := load.Mass(2)
+		if a.Kind == "log" && a.Cargo.Lies == load.Along && a.Cargo.Banded != load.Yes {
+			share = 6 // 393.116
+		}
+		if !a.Weight.Known() || !c.NoSum && share*c.Weaker < a.Weight.High || fix != (c.Verdict == rules.VerdictFix) {
 			t.Fatalf("%s of %+v", c.Verdict, a)
 		}
 	})

@@ -25,9 +25,20 @@ var examples = map[string]example{
 	"P01": {checks: []vectorRow{
 		{"kind": "crate", "weight": "30000", "ties": "4 webbing 4 over", "need": "15000"},
 	}},
-	"P02": {apart: "Canadian: National Safety Code Standard 10"},
-	"P03": {apart: "Canadian: National Safety Code Standard 10"},
-	"P04": {apart: "Canadian: National Safety Code Standard 10"},
+	// P02 to P04 are printed for Canada; 393.110 and 393.106(d) have the same figures.
+	"P02": {checks: []vectorRow{
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "3 chain 3/8 over mark=221 binder=5400", "findings": "aggregate=met number=met"},
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "3 chain 3/8 over mark=220 binder=5400", "findings": "aggregate=short number=met"}, // 99.8 kg each
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "2 chain 3/8 over mark=400 binder=5400", "findings": "number=short"},
+	}},
+	"P03": {checks: []vectorRow{
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "6 chain 3/8 over mark=111 binder=5400", "findings": "aggregate=met number=met"}, // 50.3 kg each
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "5 chain 3/8 over mark=111 binder=5400", "findings": "aggregate=short number=met"},
+	}},
+	"P04": {checks: []vectorRow{
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "2 chain 3/8 over mark=441 binder=5400", "findings": "aggregate=met number=short"}, // 200 kg each
+		{"kind": "crate", "weight": "600kg", "length": "3.65m", "blocked": "no", "ties": "3 chain 3/8 over mark=441 binder=5400", "findings": "aggregate=met number=met"},
+	}},
 	"P05": {checks: number("5", "1100", 1)},
 	"P06": {checks: append(number("6", "900", 2), append(number("10", "40000", 2), number("5'1", "1100", 2)...)...)},
 	"P07": {checks: append(number("5", "1101", 2), number("3", "1101", 2)...)},
@@ -47,7 +58,10 @@ var examples = map[string]example{
 		{"kind": "crate", "weight": "40200", "length": "18", "blocked": "no", "ties": "4 webbing 4 over mark=5000", "findings": "aggregate=short number=met"},
 		{"kind": "crate", "weight": "4000", "length": "18", "blocked": "no", "ties": "2 webbing 4 over mark=5000", "findings": "number=short"},
 	}},
-	"P13": {apart: "logs: 393.116, a section not built"},
+	"P13": {checks: []vectorRow{ // 7,083.3 lb, said rounded up
+		{"kind": "log", "weight": "42500", "cargo": "stacks=1 lies=lengthwise", "ties": "2 chain 3/8 over mark=3542 binder=5400", "credit": "7084", "findings": "aggregate=met logs=met"},
+		{"kind": "log", "weight": "42500", "cargo": "stacks=1 lies=lengthwise", "ties": "1 chain 3/8 over mark=3542 binder=5400; 1 chain 3/8 over mark=3541 binder=5400", "credit": "7083", "findings": "aggregate=short logs=met"},
+	}},
 	"P14": {checks: []vectorRow{
 		{"kind": "tractor", "weight": "7000", "ties": "1 chain 5/16 g70 over front hook=6600 binder=5200; 1 chain 5/16 g70 over rear hook=6600 binder=5200; 1 chain 5/16 g70 over on=loader hook=6600 binder=5200",
 			"need": "3500", "credit": "14100", "limited": "chain", "findings": "aggregate=met ends=met accessory:loader=met"},
@@ -140,15 +154,27 @@ var examples = map[string]example{
 	"D21": {checks: append(number("20'1", "4000", 4), blocked("20'1", 3)...)},
 	"D22": {checks: number("5", "1100", 1)},
 	"D23": {checks: number("5", "1101", 2)},
-	"D24": {apart: "boulders: 393.136, a section not built"},
-	"D25": {apart: "boulders: 393.136, a section not built"},
+	"D24": {checks: []vectorRow{
+		{"kind": "boulder", "weight": "20000", "cargo": "shape=unstable", "ties": "1 chain 1/2 direct mark=10000 binder=13000; 4 chain 3/8 direct mark=5000 binder=5400", "findings": "aggregate=met boulder=met"},
+		{"kind": "boulder", "weight": "20000", "cargo": "shape=unstable", "ties": "1 chain 1/2 direct mark=9999 binder=13000; 4 chain 3/8 direct mark=5000 binder=5400", "findings": "boulder=short"},
+		{"kind": "boulder", "weight": "20000", "cargo": "shape=unstable", "ties": "1 chain 1/2 direct mark=10000 binder=13000; 4 chain 3/8 direct mark=4999 binder=5400", "findings": "boulder=short"},
+	}},
+	"D25": {checks: []vectorRow{
+		{"kind": "boulder", "weight": "12000", "cargo": "shape=cubic", "ties": "2 chain 3/8 g70 over", "findings": "boulder=met number=absent"},
+		{"kind": "boulder", "weight": "10000", "length": "5", "blocked": "no", "ties": "2 chain 3/8 g70 over", "findings": "boulder=absent number=met"},
+		{"kind": "boulder", "weight": "11000", "cargo": "shape=cubic", "ties": "2 chain 3/8 g70 over", "findings": "boulder=met number=absent"},
+		{"kind": "boulder", "weight": "5000kg", "cargo": "shape=cubic", "ties": "2 chain 3/8 g70 over", "findings": "boulder=met number=absent"},
+	}},
 	"D26": {apart: "Canadian: National Safety Code Standard 10"},
 	"D27": {apart: "Canadian: National Safety Code Standard 10"},
 	"D28": {checks: []vectorRow{
 		{"kind": "car", "weight": "3600", "ties": "4 webbing 2 direct; 1 webbing 2 direct hurt=cut:3/8", "credit": "5000"},
 		{"kind": "car", "weight": "3600", "ties": "4 webbing 2 direct; 1 webbing 2 direct hurt=cut:0.376", "credit": "4000", "aside": "1 cut fix"},
 	}},
-	"D29": {apart: "intermodal containers: 393.126, a section not built"},
+	"D29": {checks: []vectorRow{
+		{"kind": "container", "weight": "40000", "cargo": "empty=no", "ties": "4 chain 1/2 g70 direct corners binder=13000", "need": "20000", "credit": "22600", "findings": "aggregate=met container=met"},
+		{"kind": "container", "weight": "40000", "cargo": "empty=no", "ties": "4 chain 1/2 g70 direct corners binder=9200", "findings": "aggregate=short container=met"},
+	}},
 }
 
 // number is one short of n tie-downs and n of them on an article that nothing

@@ -18,6 +18,14 @@ func (s *sheet) remark() {
 			return g.itself() && g.in.WLL > 0 && g.in.WLL < s.lim.Under5000
 		})
 	}
+	if s.own.rule == ruleLogs {
+		s.remarkTies(RemarkUnder4000, func(g *group) bool {
+			return g.in.WLL > 0 && g.in.WLL < s.lim.Cargo.LogsLeast
+		})
+	}
+	if s.scope.number.reason == reasonSpecial {
+		s.remarks = append(s.remarks, Remark{Code: RemarkSpecial})
+	}
 	if s.class != tables.ClassCargo && w.Told >= s.lim.NearLine && w.Told < s.lim.Heavy {
 		s.remarks = append(s.remarks, Remark{Code: RemarkNearLine})
 	}

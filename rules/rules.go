@@ -80,12 +80,13 @@ type Count struct {
 	Verdict Verdict
 	Heavy   load.Tri // judged as a machine or vehicle of 10,000 lb or more
 
-	NeedLow, NeedHigh load.Mass // half of the weight's ends; both 0 when untold
-	Need              load.Mass // half of the weight told; 0 when untold
+	NeedLow, NeedHigh load.Mass // half of the weight's ends, of logs the share their section asks; both 0 when untold
+	Need              load.Mass // the same of the weight told; 0 when untold
 	Credit            load.Mass // counted: the least of what is told
 	Most              load.Mass // the most that what is untold allows
 	Weaker            load.Mass // Credit were the binders not told the commonest weaker ones; equals Credit where that changes nothing
-	GoodUpTo          load.Mass // the heaviest weight Credit covers: twice Credit
+	GoodUpTo          load.Mass // the heaviest weight Credit covers: twice Credit, of logs lengthwise six times
+	NoSum             bool      // held by what is no tie-down (locks, walls): no sum is asked
 
 	Lines    []Line    // tie-downs that count, equal pieces together
 	SetAside []Aside   // those that do not

@@ -28,7 +28,7 @@ func (s *sheet) settleScope() scope {
 	if onWheels {
 		sc = s.placesAsked()
 	}
-	if s.class == tables.ClassCargo || s.class == tables.ClassUnknown {
+	if (s.class == tables.ClassCargo || s.class == tables.ClassUnknown) && s.byLength() {
 		sc.number = s.numberAsked()
 	}
 	if s.class == tables.ClassUnknown {

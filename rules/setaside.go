@@ -92,6 +92,8 @@ func (g *group) returns() string {
 		return ""
 	case g.cond.why == whyShared:
 		return AskShared
+	case g.cond.why == whyIfEmpty:
+		return AskEmpty
 	}
 	return AskDamage
 }

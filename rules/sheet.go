@@ -45,6 +45,8 @@ type sheet struct {
 	class  tables.Class
 	vague  bool // the kind does not say what moves on it
 	heavy  load.Tri
+	cargo  tables.CargoKind
+	own    section // the section it has to itself
 	groups []group
 	places places
 	scope  scope
@@ -68,7 +70,8 @@ func judge(a *load.Article, set Set) Count {
 		Heavy:    s.heavy,
 		NeedLow:  s.needLow,
 		NeedHigh: s.needHigh,
-		Need:     s.need(a.Weight.Told),
+		Need:     s.mostNeed(a.Weight.Told),
+		NoSum:    s.noSum(),
 		Credit:   s.credit,
 		Most:     s.most,
 		Weaker:   s.weaker,
@@ -95,6 +98,7 @@ func judge(a *load.Article, set Set) Count {
 func open(a *load.Article, lim *tables.Limits) *sheet {
 	s := &sheet{art: a, lim: lim, groups: make([]group, 0, 8)}
 	s.classify()
+	s.govern()
 	for i := range a.Ties {
 		s.lay(&a.Ties[i])
 	}
@@ -217,7 +221,8 @@ func (s *sheet) run(set Set) {
 // weigh halves the weight and says on which side of the heavy line it lies.
 func (s *sheet) weigh() {
 	w := &s.art.Weight
-	s.needLow, s.needHigh = s.need(w.Low), s.need(w.High)
+	s.needLow, _ = s.needs(w.Low)
+	s.needHigh = s.mostNeed(w.High)
 	if !w.Known() || s.class == tables.ClassCargo {
 		return
 	}
@@ -233,8 +238,17 @@ func (s *sheet) weigh() {
 // covered is never rounded away.
 func (s *sheet) need(m load.Mass) load.Mass { return m - tables.Of(100-s.lim.Need, m) }
 
+// mostNeed is the most that the credits must reach for a weight.
+func (s *sheet) mostNeed(m load.Mass) load.Mass {
+	_, most := s.needs(m)
+	return most
+}
+
 // goodUpTo is the heaviest weight that a credit covers.
 func (s *sheet) goodUpTo(credit load.Mass) load.Mass {
+	if s.own.rule == ruleLogs && s.art.Cargo.Lies == load.Along && s.lim.Need == tables.Federal().Need {
+		return times(credit, s.lim.Cargo.LogsShare)
+	}
 	p := load.Mass(s.lim.Need)
 	return plus(times(credit/p, 100), credit%p*100/p)
 }

@@ -58,14 +58,15 @@ func readCSV(t *testing.T, path string) []vector {
 }
 
 // facts are the columns that build the article; the rest is expected of it.
-var facts = []string{"kind", "weight", "length", "blocked", "wheels", "bends", "still", "bare", "parts", "joint", "ties", "set", "house"}
+var facts = []string{"kind", "weight", "length", "blocked", "wheels", "bends", "still", "bare", "parts", "joint", "cargo", "ties", "set", "house"}
 
 // article builds the article of a row.
 func (v vector) article(t testing.TB) load.Article {
 	t.Helper()
 	a := load.Article{ID: 1, Kind: v.cell["kind"], Name: v.cell["kind"]}
 	a.Weight = readWeight(t, v.cell["weight"])
-	a.Length = readLength(t, v.cell["length"])
+	a.Length, a.InMetres = readLength(t, v.cell["length"])
+	a.Cargo = readCargo(t, v.cell["cargo"])
 	a.Blocked = readTri(t, v.cell["blocked"])
 	a.OnWheels = readTri(t, v.cell["wheels"])
 	a.Articulated = readTri(t, v.cell["bends"])
@@ -226,18 +227,60 @@ func readWeight(t testing.TB, s string) load.Weight {
 	return load.Exact(scaled(t, s, load.Pound), false)
 }
 
-// readLength reads feet, "10'1" for feet and inches.
-func readLength(t testing.TB, s string) load.Length {
+// readCargo reads "pieces=6 lies=on-end chocked=yes".
+func readCargo(t testing.TB, s string) load.Cargo {
+	t.Helper()
+	var c load.Cargo
+	number := map[string]*int{"pieces": &c.Pieces, "stacks": &c.Stacks, "tiers": &c.Tiers, "walls": &c.Walls}
+	tri := map[string]*load.Tri{
+		"chassis": &c.Chassis, "empty": &c.Empty, "locked": &c.Locked, "chocked": &c.Chocked, "banded": &c.Banded,
+		"touching": &c.Touching, "special": &c.Special, "checked": &c.Checked,
+	}
+	for _, w := range strings.Fields(s) {
+		key, value, _ := strings.Cut(w, "=")
+		switch {
+		case number[key] != nil:
+			n, err := strconv.Atoi(value)
+			if err != nil {
+				t.Fatalf("cargo %q: %v", s, err)
+			}
+			*number[key] = n
+		case tri[key] != nil:
+			*tri[key] = readTri(t, value)
+		case key == "lies":
+			c.Lies = strings.ReplaceAll(value, "-", " ")
+		case key == "shape":
+			c.Shape = value
+		case key == "bore":
+			c.Bore = scaled(t, value, load.Inch)
+		case key == "whole":
+			c.Whole = true
+		case key == "several":
+			c.Several = true
+		case key == "total":
+			c.Total = true
+		default:
+			t.Fatalf("cargo %q: %q", s, w)
+		}
+	}
+	return c
+}
+
+// readLength reads feet, "10'1" for feet and inches, and metres, "3.04m".
+func readLength(t testing.TB, s string) (l load.Length, metres bool) {
 	t.Helper()
 	if s == "" {
-		return 0
+		return 0, false
+	}
+	if n, ok := strings.CutSuffix(s, "m"); ok {
+		return scaled(t, n, load.Metre), true
 	}
 	feet, inches, _ := strings.Cut(s, "'")
-	l := scaled(t, feet, load.Foot)
+	l = scaled(t, feet, load.Foot)
 	if inches != "" {
 		l += scaled(t, inches, load.Inch)
 	}
-	return l
+	return l, false
 }
 
 func readPart(t testing.TB, text string) load.Part {

@@ -112,7 +112,7 @@ func measurable(d load.Damage) bool {
 // mendKey is what kind of mend a tie-down set aside wants.
 func mendKey(a *rules.Aside) string {
 	switch {
-	case a.Why == "loose", a.Why == "no binder", a.Why == "no edge guard":
+	case a.Why == "loose", a.Why == "no binder", a.Why == "no edge guard", a.Why == "strap on it":
 		return a.Why
 	case a.Counts:
 		return "damage counts"

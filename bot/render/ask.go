@@ -31,7 +31,11 @@ func (p *page) question(r talk.Reply) string {
 			phrase = p.w.Moves
 		}
 	}
-	s := capital(p.filledAsk(q, phrase))
+	checks := ""
+	if a := asked(r); a != nil && q.Key == rules.AskEye {
+		checks = p.checks(a, q.Part)
+	}
+	s := capital(filled(p.filledAsk(q, phrase), "checks", checks))
 	if q.Name != "" {
 		s = filled(p.w.AskOne, "name", capital(plain(q.Name, long)), "question", s)
 	}
@@ -98,5 +102,5 @@ func (p *page) filledAsk(q *talk.Question, phrase string) string {
 	if part == "" {
 		part = word(p.w.Name.Parts, q.Part)
 	}
-	return filled(phrase, "part", part)
+	return filled(phrase, "part", part, "checks", "{checks}")
 }

@@ -176,7 +176,7 @@ func (p *page) sentences(r talk.Reply) []sentence {
 	add(must, should, func(p *page) { p.says(r, true) })
 	asked := false
 	add(must, should, func(p *page) { asked = p.act(worst, r) })
-	if asked {
+	if asked && r.Ask != nil {
 		keepQuestion(list, p.question(r))
 	}
 	for i, c := range order {

@@ -17,7 +17,7 @@ func (p *page) count(c *rules.Count, q *talk.Question) {
 	p.turn()
 	n := &p.w.Count
 	need, has, list := p.needs(c), p.down(c.Credit), p.tally(c)
-	if len(c.Article.Ties) == 0 {
+	if len(c.Article.Ties) == 0 && !c.NoSum {
 		if c.Article.Weight.Known() {
 			p.say(n.NeedsOnly, "need", need)
 		}
@@ -28,7 +28,7 @@ func (p *page) count(c *rules.Count, q *talk.Question) {
 		}
 	}
 	switch {
-	case len(c.Article.Ties) == 0:
+	case len(c.Article.Ties) == 0, c.NoSum:
 	case c.Credit == 0 && !c.Article.Weight.Known():
 		p.say(n.NoCredit, "has", has, "list", list)
 	case !c.Article.Weight.Known():
@@ -46,6 +46,10 @@ func (p *page) count(c *rules.Count, q *talk.Question) {
 		switch {
 		case counted(f):
 			p.say(p.finding(c, f))
+		case f.Rule == "eye" && f.Outcome == rules.Untold && (q == nil || q.Key != rules.AskEye):
+			p.turn()
+			p.say(p.finding(c, f))
+			p.turn()
 		case f.Rule == "aggregate" && f.Outcome == rules.Untold && c.Most > c.Credit && c.Credit < c.NeedHigh:
 			p.upTo(c)
 		}
@@ -81,12 +85,30 @@ func counted(f *rules.Finding) bool {
 	switch f.Rule {
 	case "number":
 		return true
-	case "corners", "ends":
+	case "corners", "ends", "chocks", "contact":
+		return f.Outcome != rules.Untold
+	case "eye":
 		return f.Outcome != rules.Untold
 	case "accessory", "articulation":
 		return f.Outcome == rules.Met
 	}
-	return false
+	return ownSection(f.Rule)
+}
+
+// logs says whether a share of its weight of its own is asked of an article: of
+// logs that lie lengthwise, or may.
+func (p *page) logs(c *rules.Count) bool { return c.NeedLow > 0 && c.NeedLow*3 < c.Article.Weight.Low }
+
+// share is the part of its weight that must hold an article: what the law in
+// force asks, of logs that lie lengthwise a sixth.
+func (p *page) share(c *rules.Count) string {
+	switch {
+	case !p.logs(c):
+		return p.figure("share")
+	case c.NeedHigh*3 < c.Article.Weight.High:
+		return p.w.Name.Sixth
+	}
+	return p.w.Name.SixthToHalf
 }
 
 // finding is one requirement as a sentence.
@@ -104,7 +126,20 @@ func (p *page) short(c *rules.Count, f *rules.Finding) string {
 }
 
 func (p *page) findingWords(f *rules.Finding) findingWords {
-	return p.w.Findings[f.Rule+"/"+f.Reason]
+	if w, ok := p.w.Findings[f.Rule+"/"+f.Reason]; ok || !ownSection(f.Rule) {
+		return w
+	}
+	return p.w.Findings["cargo/"+f.Reason] // said alike of every section's own count
+}
+
+// ownSection says whether a rule is that of a section which one kind of cargo has
+// to itself.
+func ownSection(rule string) bool {
+	switch rule {
+	case "logs", "lumber", "coils", "concrete", "container", "flattened", "roll-off", "boulder":
+		return true
+	}
+	return false
 }
 
 // filledFor fills the words of a finding from its article.
@@ -135,6 +170,10 @@ func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string
 			return p.up(c.NeedHigh)
 		case "low":
 			return p.up(c.NeedLow)
+		case "share":
+			return p.share(c)
+		case "checks":
+			return p.checks(c.Article, f.Part)
 		case "has":
 			return p.down(c.Credit)
 		case "weaker":
@@ -225,7 +264,7 @@ func sameKind(a, b *load.TieDown) bool {
 // binders says what becomes of the sum if the binders not told are the
 // commonest weaker ones.
 func (p *page) binders(c *rules.Count, asked bool) {
-	if c.Weaker >= c.Credit || !c.Article.Weight.Known() {
+	if c.NoSum || c.Weaker >= c.Credit || !c.Article.Weight.Known() {
 		return
 	}
 	w := &p.w.Count

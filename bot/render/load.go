@@ -220,11 +220,25 @@ func (p *page) name(c *rules.Count) string {
 	if c.Article.Name == "" {
 		return p.w.Head.Nameless
 	}
-	return plain(c.Article.Name, long)
+	name := plain(c.Article.Name, long)
+	if n := c.Article.Cargo.Pieces; n > 1 {
+		phrase, of := p.w.Head.Pieces, ""
+		if head, rest, ok := strings.Cut(name, p.w.Head.Of); ok {
+			name, of = head, p.w.Head.Of+rest // "8 units of plywood"
+		}
+		if strings.HasSuffix(name, "s") {
+			phrase = p.w.Head.Plural
+		}
+		return filled(phrase, "n", strconv.Itoa(n), "name", name) + of
+	}
+	return name
 }
 
 // spare is what is left over, against the most the article may weigh.
 func (p *page) spare(c *rules.Count) string {
+	if c.NoSum {
+		return p.w.Head.NoSum
+	}
 	if n := p.down(c.Credit - c.NeedHigh); n != "0" && c.Credit > c.NeedHigh {
 		return filled(p.w.Head.Spare, "spare", n, "unit", p.word)
 	}
@@ -233,7 +247,7 @@ func (p *page) spare(c *rules.Count) string {
 
 // just says so where little is to spare.
 func (p *page) just(c *rules.Count) string {
-	if c.Credit-c.NeedHigh < tables.Of(p.lim.OnlyJust, c.NeedHigh) {
+	if !c.NoSum && c.Credit-c.NeedHigh < tables.Of(p.lim.OnlyJust, c.NeedHigh) {
 		return p.w.Head.OnlyJust
 	}
 	return ""

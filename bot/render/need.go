@@ -38,11 +38,20 @@ func (p *page) need(r *rules.Report) {
 // what makes that up of the kinds most used.
 func (p *page) needAll(c *rules.Count) {
 	w := &p.w.Need
+	if c.NoSum {
+		if c.Article.Kind == "container" && c.Article.Cargo.Locked == load.Untold && c.Article.Weight.Known() {
+			half := c.Article.Weight.High - tables.Of(p.lim.Need, c.Article.Weight.High)
+			p.line(w.Corners, "what", p.what(c), "need", p.up(half))
+			return
+		}
+		p.line(w.NoSum, "what", p.what(c))
+		return
+	}
 	if !c.Article.Weight.Known() {
 		p.line(w.NoWeight, "what", p.what(c))
 		return
 	}
-	p.line(w.Half, "what", p.what(c), "need", p.needs(c))
+	p.line(w.Half, "what", p.what(c), "need", p.needs(c), "share", p.share(c))
 	kinds, least, way := usualChains, 0, load.Direct
 	for i := range c.Findings {
 		switch f := &c.Findings[i]; f.Rule {
@@ -50,6 +59,8 @@ func (p *page) needAll(c *rules.Count) {
 			least = max(least, f.Want)
 		case "number":
 			kinds, least, way = usualStraps, f.Want, load.Over
+		case "boulder", "coils", "container", "flattened", "concrete", "roll-off":
+			least = max(least, f.Want)
 		}
 	}
 	for _, t := range kinds {

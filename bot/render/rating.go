@@ -172,6 +172,13 @@ func (p *page) howMany(s talk.HowMany) {
 	default:
 		p.rated(&s.Tie, 0)
 	}
+	if section := tables.Cargo(s.Kind).Section; section != "" {
+		if section == "boulder" && s.Tie.Material == load.Webbing {
+			p.say(w.NoStraps)
+		}
+		p.say(w.BesidesOwn)
+		return
+	}
 	switch heavy := p.lim.Heavy; {
 	case weight.High < heavy:
 		p.say(w.BesidesLight)

@@ -31,10 +31,17 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		sum += " " + rules.Short.String()
 	}
 	steps.add(string(c.Verdict), p.stands(c))
-	if c.Article.Weight.Known() {
-		steps.add(sum, w.Half, "need", p.needs(c))
-	} else {
-		steps.add(sum, w.NoWeight)
+	duty, _ := p.lim.Duty("aggregate")
+	if p.logs(c) {
+		duty, _ = p.lim.Duty("logs")
+	}
+	half := []string{"need", p.needs(c), "share", capital(p.share(c)), "cite", duty.Cite, "mark", p.known(duty.Source)}
+	switch {
+	case c.NoSum:
+	case c.Article.Weight.Known():
+		steps.add(sum, w.Half, half...)
+	default:
+		steps.add(sum, w.NoWeight, half...)
 	}
 	lines := grouped(c.Lines)
 	for i := range lines {
@@ -61,7 +68,7 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		}
 		steps.add("loose damaged aside", phrase, "which", p.which(c, &a.Line), "why", p.why(a), "cite", a.Cite)
 	}
-	if len(c.Lines) > 0 {
+	if len(c.Lines) > 0 && !c.NoSum {
 		steps.add(sum, w.Sum, "has", p.down(c.Credit), "need", p.needs(c), "stands", p.sumStands(c))
 	}
 	for i := range c.Findings {
@@ -69,9 +76,41 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 		if f.Rule == "weight" || f.Rule == "aggregate" {
 			continue
 		}
-		steps.add(f.Rule+" "+w.Topics[f.Rule]+" "+f.Subject+" "+f.Outcome.String(), w.Finding, "say", strings.TrimSuffix(p.finding(c, f), "."), "cite", f.Cite)
+		steps.add(f.Rule+" "+w.Topics[f.Rule]+" "+f.Subject+" "+f.Outcome.String(), w.Finding, "say", strings.TrimSuffix(p.whyFinding(c, f), "."), "cite", f.Cite, "mark", p.dutyMark(c, f))
 	}
+	p.listChecks(steps, c)
 	steps.say()
+}
+
+// whyFinding is a finding as a step: the checks by eye are listed after it.
+func (p *page) whyFinding(c *rules.Count, f *rules.Finding) string {
+	if f.Rule == "eye" && f.Outcome == rules.Untold {
+		return p.w.Steps.Eye
+	}
+	return p.finding(c, f)
+}
+
+// dutyMark says how the duty behind a finding is known.
+func (p *page) dutyMark(c *rules.Count, f *rules.Finding) string {
+	key := f.Rule
+	switch {
+	case key == "eye":
+		key = f.Part
+	case key == "accessory" && c.Heavy == load.No:
+		key = "accessory light"
+	case key == "number" && f.Cite == p.lim.Citation("special"):
+		key = "special"
+	}
+	d, _ := p.lim.Duty(key)
+	return p.known(d.Source)
+}
+
+// known is how a duty is known, after its section; nothing of a crew's own.
+func (p *page) known(s tables.Source) string {
+	if s.Mark == "" {
+		return ""
+	}
+	return p.w.Steps.Then + p.mark(s)
 }
 
 // stands is what the count comes to, for the first step.
@@ -122,6 +161,8 @@ func (p *page) from(l *rules.Line) string {
 func (p *page) mark(s tables.Source) string {
 	w := &p.w.Steps
 	switch n, seen := places(s.Mark); {
+	case s.Mark == "partly seen":
+		return w.Partly
 	case !s.WasRead() && strings.Contains(s.Mark, "derived"):
 		return w.Derived
 	case !s.WasRead() && strings.Contains(s.Mark, "memory"):

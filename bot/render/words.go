@@ -82,6 +82,8 @@ type needWords struct {
 	Wanted             map[string]string // by rule
 	Latched, Kind      string            // an accessory below the heavy line; of a kind too vague
 	Length             string            // of one whose length was not told
+	NoSum              string            // of one that locks or walls hold
+	Corners            string            // of a container
 }
 
 // planWords say what to put on.
@@ -142,6 +144,7 @@ type ratingWords struct {
 	Takes, TakesWeak                    string
 	WhatSize, WhatWidth                 string
 	Besides, BesidesLight, BesidesHeavy string
+	BesidesOwn, NoStraps                string // of a kind that a section of its own governs
 	HaveFew, HaveSome, HaveIf, HaveAll  string
 }
 
@@ -164,14 +167,15 @@ type wearWords struct {
 
 // stepWords explain a count.
 type stepWords struct {
-	Half, NoWeight, Halved, Whole, Blank string
-	Ways                                 map[load.Route]string
-	Topics                               map[string]string // what a rule may be asked about by
-	Aside, AsideCounts, Sum, Finding     string
-	GoodUpTo, ShortOf                    string
-	ByTable, ByMark, ByPart, ByLabel     string
-	SeenMany, SeenOnce, SeenPart         string
-	Derived, Memory, Practice            string
+	Half, NoWeight, Halved, Whole, Blank    string
+	Ways                                    map[load.Route]string
+	Topics                                  map[string]string // what a rule may be asked about by
+	Aside, AsideCounts, Sum, Finding, Check string
+	GoodUpTo, ShortOf                       string
+	ByTable, ByMark, ByPart, ByLabel        string
+	SeenMany, SeenOnce, SeenPart            string
+	Derived, Memory, Practice               string
+	Partly, Eye, Then                       string
 }
 
 // whenWords say when to look at the load again.
@@ -181,8 +185,9 @@ type whenWords struct{ Before, Next, Now string }
 type headWords struct {
 	Covered, Fix, FixCounts, Short, Unsettled string
 	Park, Doubt, NotRead                      string
-	OnlyJust, Spare, NoSpare, By              string
+	OnlyJust, Spare, NoSpare, NoSum, By       string
 	Article, Range, NoWeight, Nameless, More  string
+	Pieces, Plural, Of                        string            // so many of an article, whose name is in the singular or the plural
 	Both, All, Called                         string            // several articles, all of which add up
 	Also                                      map[string]string // in a word, of the articles after the worst
 	Then                                      map[string]string // the same for the articles after the worst
@@ -257,6 +262,7 @@ type nameWords struct {
 	Tensioner                     map[load.Material]string
 	Hook, Ring                    string
 	Down, Blocked                 string
+	Sixth, SixthToHalf            string // the part of its weight that must be covered, of logs
 }
 
 type materialWords struct{ One, Many, Full string }
@@ -283,11 +289,15 @@ var english = words{
 		OnlyJust:  ", ONLY JUST",
 		Spare:     "{spare} {unit} to spare",
 		NoSpare:   "nothing to spare",
+		NoSum:     "held by its locks or walls",
 		By:        " by {short} {unit}",
 		Article:   "{name}, {weight} {unit}",
 		Range:     "{from} to {to}",
 		NoWeight:  "{name}, no weight told",
 		Nameless:  "load",
+		Pieces:    "{n} {name}s",
+		Plural:    "{n} {name}",
+		Of:        " of ",
 		More:      "{n} more",
 		Doubt:     "what you told last",
 		NotRead:   "what I could not read",
@@ -400,25 +410,29 @@ var english = words{
 		Out:    "{which}: {why}, not counted.",
 		Counts: "{which}: {why}, counted.",
 		Why: map[string]string{
-			"no edge guard":      "on steel with no edge guard",
-			"holds two articles": "holds two things at once",
-			"a strap":            "against your house rule",
-			"grade too low":      "grade below your house rule",
-			"grade not read":     "grade not read, your house rule asks one",
-			"knot":               "a knot in it",
-			"wires":              "broken wires",
-			"broken strand":      "a broken strand",
-			"popped core":        "core popped out",
-			"stitching":          "stitching loose",
-			"opened":             "opened",
-			"rotted":             "spoiled by sun, age or acid",
-			"repair link":        "a repair link in it",
-			"wrong link":         "a repair link that does not match",
+			"no edge guard":         "on steel with no edge guard",
+			"holds two articles":    "holds two things at once",
+			"a strap":               "against your house rule",
+			"grade too low":         "grade below your house rule",
+			"grade not read":        "grade not read, your house rule asks one",
+			"knot":                  "a knot in it",
+			"wires":                 "broken wires",
+			"broken strand":         "a broken strand",
+			"popped core":           "core popped out",
+			"stitching":             "stitching loose",
+			"opened":                "opened",
+			"rotted":                "spoiled by sun, age or acid",
+			"repair link":           "a repair link in it",
+			"wrong link":            "a repair link that does not match",
+			"strap on it":           "no strap may hold it",
+			"a strap, unless empty": "holds it only when it is empty",
+			"not a chain":           "only chain may hold it",
 		},
 		Mend: map[string]string{
 			"loose":         "Tighten {it} if {noun}, hook and ring are sound. If not, put another there.",
 			"no binder":     "Put a {tensioner} on {it}.",
 			"no edge guard": "Put a guard under {it}.",
+			"strap on it":   "Take {it} off: no strap may touch such a load.",
 			"damage":        "Take {it} off, or put another there. Left on, it can be written up by itself.",
 			"damage short":  "Take {it} off and put another there. Left on, it can be written up by itself.",
 			"damage counts": "Put a sound one there before you go.",
@@ -475,6 +489,8 @@ var english = words{
 		AnyEnd:      "either {noun}",
 		Down:        " down and",
 		Blocked:     "blocked in front, ",
+		Sixth:       "a sixth",
+		SixthToHalf: "a sixth to half",
 		Hook:        "hook",
 		Ring:        "ring",
 		Tensioner: map[load.Material]string{
@@ -502,6 +518,8 @@ var english = words{
 		"aggregate/not with the commonest weaker binders": {Say: "Needs {need}, {share} of its weight. Has {has} with binders as strong as the chain, {weaker} with the commonest weaker ones."},
 		"aggregate/could be enough":                       {Say: "Needs {need}, {share} of its weight. Has {has} on what is told, and may have more."},
 		"aggregate/not at both ends of the weight":        {Say: "Needs {low} to {need}, {share} of its weight. Has {has}."},
+
+		"aggregate/the hoist holds the rest": {Say: "Its tie-downs have {has} of {need}, half of its weight; what the hoist holds of it no table tells."},
 
 		"corners/enough":                           {Say: "Corners {have} of {want}."},
 		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
@@ -548,6 +566,66 @@ var english = words{
 		"number/damage not measured":              {Say: "By its length {want}. Has {have}, and one hurt and not measured."},
 		"number/one holds two articles":           {Say: "By its length {want}. Has {have}, and one that holds two things."},
 		"number/number not told":                  {Say: "By its length {want}. Has {have} or more."},
+
+		"number/loaded or empty not told":        {Say: "By its length {want}. Has {have}."},
+		"number/rating not told":                 {Say: "By its length {want}. Has {have}."},
+		"number/length of the row not told":      {Say: "By the length of the row {want}, and only the length of each is told. Has {have}."},
+		"number/special method":                  {Say: "Held by a special method as its design asks: the number by length, {want}, does not bind it. Has {have}."},
+		"number/too few unless a special method": {Say: "By its length {want}, has {have}; not bound by that if its design asks for a special method."},
+
+		"chocks/chocked":                             {Say: "Chocked, so that it cannot roll."},
+		"chocks/on its end":                          {Say: "On its end: does not roll."},
+		"chocks/banded into one":                     {Say: "Banded into one piece: does not roll."},
+		"chocks/not chocked":                         {Head: "nothing keeps it from rolling", Say: "Chock, wedge or cradle it so that it cannot roll, then text: chocked."},
+		"chocks/not told what keeps it from rolling": {Say: "It may roll: not told what keeps it from that."},
+
+		"contact/touching or blocked apart":   {Say: "They touch, or are blocked apart."},
+		"contact/banded into one":             {Say: "Banded into one piece."},
+		"contact/not touching":                {Head: "they can move toward each other", Say: "They can move toward each other: push them together or block them apart, then text: touching."},
+		"contact/not told whether they touch": {Say: "Not told whether those side by side touch."},
+
+		"cargo/enough":                           {Say: "Its own rule asks for {want}, has {have}."},
+		"cargo/too few":                          {Head: "{have} of {want} tie-downs its own rule asks for", Say: "Its own rule asks for {want}, has {have}."},
+		"cargo/a tie-down too weak":              {Head: "a tie-down too weak for its place", Say: "Its own rule asks for {want} strong enough, and one of the {have} is too weak."},
+		"cargo/a strap on it":                    {Head: "a strap on it", Say: "No strap may hold it: chain or wire rope only."},
+		"cargo/nothing on it":                    {Say: "Its own rule asks for {want}, nothing holds it."},
+		"cargo/no tie-down told":                 {Say: "Its own rule asks for {want} or more, no tie-down told yet."},
+		"cargo/several, each on its own":         {Say: "Each is held by itself: not told which tie-down holds which."},
+		"cargo/how it lies not told":             {Say: "How many its own rule asks for turns on how it lies. Has {have}."},
+		"cargo/its shape not told":               {Say: "How many its own rule asks for turns on its shape. Has {have}."},
+		"cargo/stacks not told":                  {Say: "Its own rule asks for so many on each stack. Has {have}."},
+		"cargo/tiers not told":                   {Say: "Its own rule turns on how many tiers there are."},
+		"cargo/one tier":                         {Say: "One tier: held by the general rules."},
+		"cargo/walls not told":                   {Say: "How many its own rule asks for turns on the walls round it. Has {have}."},
+		"cargo/walled on all sides":              {Say: "Walled on all four sides."},
+		"cargo/loaded or empty not told":         {Say: "Straps hold it only empty: not told whether it is."},
+		"cargo/rating not told":                  {Say: "Its own rule asks for {want}. Has {have} whose rating is told."},
+		"cargo/its locks not told":               {Say: "Not told what holds it to the truck."},
+		"cargo/a lock not in":                    {Head: "a lock not in", Say: "A lock at its corners is not in."},
+		"cargo/held by its locks":                {Say: "Held by its locks."},
+		"cargo/its diameter not told":            {Say: "How many its own rule asks for turns on how wide it is inside. Has {have}."},
+		"cargo/number of pieces not told":        {Say: "Its own rule asks for so many on each, and the number is not told. Has {have}."},
+		"cargo/place not told":                   {Say: "Its own rule asks for {want} where it must be held, not told where they hold."},
+		"cargo/damage not measured":              {Say: "Its own rule asks for {want}. Has {have}, and one hurt and not measured."},
+		"cargo/one holds two articles":           {Say: "Its own rule asks for {want}. Has {have}, and one that holds two things."},
+		"cargo/number not told":                  {Say: "Its own rule asks for {want}. Has {have} or more."},
+		"cargo/weight not told":                  {Say: "What it weighs tells which rule holds for it. Has {have}."},
+		"cargo/blocking not told":                {Say: "Its own rule asks for {want}, fewer if the end ones are blocked. Has {have}."},
+		"cargo/weight on both sides of the line": {Say: "What it weighs tells which rule holds for it. Has {have}."},
+
+		"container/too few":           {Head: "{have} of {want} corners", Say: "Corners {have} of {want}: each of the four."},
+		"container/enough":            {Say: "Corners {have} of {want}."},
+		"container/none at the front": {Head: "no corner held at the front", Say: "Corners: none held at the front."},
+		"container/none at the rear":  {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
+		"roll-off/too few":            {Head: "nothing at the rear", Say: "One asked for at its rear, has {have}."},
+		"roll-off/enough":             {Say: "Its rear is tied."},
+
+		"eye/looked at":                {Say: "Its checks by eye made, on your word."},
+		"eye/one not so":               {Head: "a check by eye not passed", Say: "One of its checks by eye is not passed: set it right, then text: checks done."},
+		"eye/not chocked":              {Head: "nothing keeps it from rolling", Say: "Chock, wedge or cradle it so that it cannot roll, then text: chocked."},
+		"eye/how it lies not told":     {Say: "Which checks by eye it takes turns on how it lies."},
+		"eye/its shape not told":       {Say: "Which checks by eye it takes turns on its shape."},
+		"eye/not told to be looked at": {Say: "Its checks by eye: {checks}."},
 
 		"rating/rated":           {Say: "Each corner rated {least hold} or more."},
 		"rating/rated less":      {Head: "{have} of {want} corners rated {least hold}", Say: "Each of the {want} to be rated {least hold} or more: {have} are."},
@@ -613,6 +691,7 @@ var english = words{
 		"lock-is-bar":        {"the lock is a bar or pin at the joint", "The steering lock is taken as a bar or pin at the joint."},
 		"other-parts-stowed": {"{part} stowed and held", "Taken as stowed and held: {part}."},
 		"count-one":          {"how many, one counted", "No number told: one counted."},
+		"by-eye":             {"its checks by eye (text WHY) as you told", "The checks that its section leaves to the eye are taken as made."},
 		"table-row":          {"tags on the {nouns} (table used)", "Rated by the federal table, not by a tag."},
 	},
 	Remarks: map[string]string{
@@ -624,6 +703,8 @@ var english = words{
 		"hook-not-grade": "A stamp on a hook or binder is not the chain's. Look along the links.",
 		"locks-differ":   "An inspector may still want a chain over the {part}.",
 		"states-differ":  "A state or a permit may ask for more.",
+		"under-4000":     "The federal handbook asks 4,000 lb of each tie-down on logs.",
+		"special":        "The plan of its maker or an engineer says how it is held.",
 		"marked":         "Every chain, strap, binder and hook must bear its mark there: one without counts for nothing.",
 		"weigh-it":       "Weigh it, or read the plate.",
 	},
@@ -667,6 +748,24 @@ var english = words{
 		"which piece":        {"where {part} is", "Is {part} on this load? Text its place, like: front left. If it is not on:", ""},
 		"forget":             {"", "Delete it all?", ""},
 		"restore":            {"", "Read it back?", ""},
+		"row":                {"the length of the row", "How long are all of them together along the trailer?", ""},
+		"together":           {"the weight of all", "What do all of them weigh together?", ""},
+		"pieces":             {"how many there are", "How many of them are there?", ""},
+		"alone":              {"which holds which", "Text each one by itself with its own tie-downs.", ""},
+		"chocks":             {"what keeps it from rolling", "Chocked, wedged or cradled so that it cannot roll?", ""},
+		"touching":           {"whether they touch", "Do those side by side touch, or are they blocked apart?", ""},
+		"special":            {"how it must be fastened", "Must it by its design be fastened by a special method, and is it?", ""},
+		"lies":               {"how it lies", "How does it lie on the deck?", ""},
+		"shape":              {"its shape", "What shape is it, and how steady is its base?", ""},
+		"bore":               {"how wide it is inside", "How wide is the pipe inside, in inches?", ""},
+		"stacks":             {"how many stacks", "How many stacks are there?", ""},
+		"tiers":              {"how many tiers", "How many bundles high is it at the highest?", ""},
+		"walls":              {"the walls", "How many sides of the load are walled to its full height?", ""},
+		"empty":              {"loaded or empty", "Loaded or empty?", ""},
+		"locks":              {"its locks", "Are locks in at all four lower corners?", ""},
+		"rear":               {"what holds its rear", "Are its own hold-downs in, front and rear? If not, text what ties its rear.", ""},
+		"hoist":              {"what the hoist holds", "Are its own hold-downs in, front and rear? If not, what the hoist holds is on no table: read 49 CFR 393.134.", ""},
+		"eye":                {"its checks by eye", "By eye: {checks}. These, and the rest that WHY lists: all so?", ""},
 	},
 	Options: map[string]string{
 		"yes": "YES", "no": "NO", "unknown": "DON'T KNOW",
@@ -732,6 +831,8 @@ var english = words{
 		},
 		Latched: "{part} pinned, latched or chained down.",
 		Length:  "By its length {want} or more: tell me the length.",
+		NoSum:   "{what}: held by its locks or walls, no sum of tie-downs.",
+		Corners: "{what}: locks in at all four lower corners, or a chain at each, together for {need}.",
 		Kind:    "Tell me what it is: what moves on it is tied, a joint is locked.",
 	},
 
@@ -797,6 +898,8 @@ var english = words{
 		TakesWeak:    "With {weak} binders {direct} direct, or {over} over.",
 		Besides:      "From {line} also four corners, and every moving part tied.",
 		BesidesLight: "On wheels or tracks two at least, one at the front and one at the rear.",
+		BesidesOwn:   "Such a load has a rule of its own. Text it with what holds it, or: what do I need for it",
+		NoStraps:     "No strap counts on it: chain only.",
 		BesidesHeavy: "On a machine four at least, one on each corner, and every moving part tied.",
 		HaveFew:      "{n} is too few: even all over they count {whole}.",
 		HaveSome:     "{n} is enough only over: {whole} over, {half} direct.",
@@ -845,8 +948,8 @@ var english = words{
 		Stock:        "The size a link is made of: {mark}.",
 	},
 	Steps: stepWords{
-		Half:     "{share} of the weight must be covered: {need} ({aggregate}).",
-		NoWeight: "{share} of the weight must be covered ({aggregate}).",
+		Half:     "{share} of the weight must be covered: {need} ({cite}{mark}).",
+		NoWeight: "{share} of the weight must be covered ({cite}{mark}).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
@@ -860,7 +963,8 @@ var english = words{
 		Aside:       "{which}: {why}, counts for nothing ({cite}).",
 		AsideCounts: "{which}: {why}, counts, to be mended first ({cite}).",
 		Sum:         "Together {has} of {need}: {stands}.",
-		Finding:     "{say} ({cite}).",
+		Finding:     "{say} ({cite}{mark}).",
+		Check:       "Look: {check} ({cite}{mark}).",
 		GoodUpTo:    "good up to {good} {unit}",
 		ShortOf:     "{short} {unit} short",
 		ByTable:     " by the table ({cite}, {mark})",
@@ -870,9 +974,12 @@ var english = words{
 		SeenMany:    "read in {n} places",
 		SeenOnce:    "read in one place",
 		SeenPart:    "read in part, the rest from memory",
+		Partly:      "read in a summary",
+		Then:        ", ",
+		Eye:         "Its checks by eye are not told to be made.",
 		Topics:      map[string]string{"corners": "four 4 corner", "ends": "two 2 end", "articulation": "joint lock", "tensioner": "binder ratchet"},
 		Derived:     "worked out, not read",
-		Memory:      "from memory",
+		Memory:      "from memory: read the section",
 		Practice:    "trade practice",
 	},
 	Book: bookWords{

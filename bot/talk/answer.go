@@ -163,20 +163,27 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 		if facts.Blocked = tri(a.Word); facts.Blocked == load.Untold {
 			return false
 		}
-	case rules.AskWeight, rules.AskPlate:
+	case rules.AskWeight, rules.AskPlate, rules.AskTogether:
 		if a.Mass <= 0 {
 			return false
 		}
 		facts.Weight = load.Exact(a.Mass, false)
 		facts.Weight.Bare = true
+		facts.Cargo.Total = q.Key == rules.AskTogether
 		t.inUnits(&facts.Weight)
-	case rules.AskLength:
+	case rules.AskLength, rules.AskRow:
 		unit := load.Foot
 		if t.s.Units == "kg" {
-			unit = load.Metre
+			unit, facts.InMetres = load.Metre, true
 		}
 		n, ok := figure(a.Figure)
 		if facts.Length, ok = times(n, unit, ok); !ok {
+			return false
+		}
+		facts.Cargo.Whole = q.Key == rules.AskRow
+	case rules.AskChocks, rules.AskTouching, rules.AskSpecial, rules.AskLocks, rules.AskRear, rules.AskHoist, rules.AskEye,
+		rules.AskPieces, rules.AskStacks, rules.AskTiers, rules.AskWalls, rules.AskBore:
+		if facts.Cargo = cargoAnswer(q.Key, a); facts.Cargo == (load.Cargo{}) {
 			return false
 		}
 	case rules.AskTensioner:
@@ -230,6 +237,53 @@ func (t *turn) resolve(q *Question, a *parser.Answer) bool {
 	facts.ID = q.Article
 	t.edit(Edit{Article: &facts})
 	return true
+}
+
+// cargoAnswer is what an answer tells of an article that is no machine; nothing
+// where it does not fit the question.
+func cargoAnswer(key string, a *parser.Answer) (c load.Cargo) {
+	const most = 200
+	yes := tri(a.Word)
+	n := a.Number
+	if a.Figure == "" || n > most {
+		n = 0
+	}
+	switch key {
+	case rules.AskChocks:
+		c.Chocked = yes
+	case rules.AskTouching:
+		c.Touching = yes
+	case rules.AskSpecial:
+		c.Special = yes
+	case rules.AskLocks, rules.AskRear, rules.AskHoist:
+		if c.Locked = yes; a.Word == "locked" {
+			c.Locked = load.Yes
+		}
+		if a.Word == "not locked" {
+			c.Locked = load.No
+		}
+	case rules.AskEye:
+		c.Checked = yes
+	case rules.AskPieces:
+		c.Pieces = n
+	case rules.AskStacks:
+		c.Stacks = n
+	case rules.AskTiers:
+		c.Tiers = n
+	case rules.AskWalls:
+		switch {
+		case n > 4:
+		case a.Word == "no", a.Figure == "0":
+			c.Walls = load.NoWalls
+		default:
+			c.Walls = n
+		}
+	case rules.AskBore:
+		if f, ok := figure(a.Figure); ok {
+			c.Bore, _ = load.Times(f, load.Inch)
+		}
+	}
+	return c
 }
 
 // answerPart lays a word about a part over it. needs are the locks it takes.

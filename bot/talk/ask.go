@@ -15,8 +15,12 @@ const twice = 2
 var order = [...]string{
 	rules.AskTies, rules.AskSize, rules.AskWeight, rules.AskKind, rules.AskWheels,
 	rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock, rules.AskJoint, rules.AskAcross,
-	rules.AskCount, rules.AskPlace, rules.AskTensioner, rules.AskGuard, rules.AskShared, rules.AskLength, rules.AskBlocked,
+	rules.AskLocks, rules.AskRear, rules.AskEmpty, rules.AskAlone, rules.AskPieces, rules.AskStacks, rules.AskWalls, rules.AskTiers,
+	rules.AskCount, rules.AskPlace, rules.AskTensioner, rules.AskGuard, rules.AskShared, rules.AskTogether,
+	rules.AskLies, rules.AskShape, rules.AskBore, rules.AskChocks, rules.AskTouching,
+	rules.AskLength, rules.AskRow, rules.AskBlocked, rules.AskSpecial,
 	rules.AskGrade, rules.AskTag, rules.AskRoute, rules.AskChain, rules.AskPlate, rules.AskBinder,
+	rules.AskEye, rules.AskHoist,
 }
 
 // options are the answers in a word that a question takes: keys of an answer, or
@@ -34,6 +38,18 @@ var options = map[string][]string{
 	rules.AskOtherLock: {"yes", "no", "unknown"},
 	rules.AskJoint:     {"locked", "not locked", "unknown"},
 	rules.AskAcross:    {"yes", "no"},
+
+	rules.AskChocks:   {"yes", "no"},
+	rules.AskTouching: {"yes", "no"},
+	rules.AskSpecial:  {"yes", "no"},
+	rules.AskLies:     {"eye up", "crosswise", "lengthwise"},
+	rules.AskShape:    {"cubic", "flat bottom", "unstable"},
+	rules.AskEmpty:    {"loaded", "empty"},
+	rules.AskWalls:    {"no walls", "walls on two sides", "walls on three sides", "walls on four sides"},
+	rules.AskLocks:    {"yes", "no"},
+	rules.AskRear:     {"yes", "no"},
+	rules.AskHoist:    {"yes", "no"},
+	rules.AskEye:      {"yes", "no"},
 }
 
 // question picks the one question to ask: which tie-down was meant, then the
@@ -111,7 +127,7 @@ func (t *turn) openFinding(r *rules.Report) *Question {
 			}
 			for j := range c.Findings {
 				f := &c.Findings[j]
-				if f.Outcome != rules.Untold || f.Ask == "" {
+				if f.Outcome != rules.Untold || f.Ask == "" || f.Ask == rules.AskEye && verdict == rules.VerdictShort {
 					continue
 				}
 				n := rank(f.Ask, c.Article)
@@ -123,6 +139,10 @@ func (t *turn) openFinding(r *rules.Report) *Question {
 					IDs: lackingFor(f.Ask, c.Article), Options: options[f.Ask],
 				}
 				switch f.Ask {
+				case rules.AskLies:
+					if c.Article.Kind == "log" {
+						q.Options = []string{"crosswise", "lengthwise"}
+					}
 				case rules.AskChain:
 					q.Part, q.Subject = undescribed(c.Article)
 				case rules.AskShared:

@@ -143,7 +143,7 @@ func named(a *parser.Article) bool { return a.Kind != "" || a.Name != "" || a.Ma
 // factual says whether anything but tie-downs was told of an article.
 func factual(a *load.Article) bool {
 	return a.Weight.Known() || a.Length > 0 || a.Articulated != load.Untold || a.OnWheels != load.Untold ||
-		a.Blocked != load.Untold || a.Still || a.Bare || len(a.Parts) > 0 || a.Joint != (load.Joint{})
+		a.Blocked != load.Untold || a.Still || a.Bare || len(a.Parts) > 0 || a.Joint != (load.Joint{}) || a.Cargo != (load.Cargo{})
 }
 
 // target is the article that told facts belong to: the ID of one in hand, or 0

@@ -13,7 +13,10 @@ func lay(a, f *load.Article) {
 	if f.Weight.Known() {
 		a.Weight = f.Weight
 	}
-	put(&a.Length, f.Length)
+	if f.Length > 0 {
+		a.Length, a.InMetres, a.Cargo.Whole = f.Length, f.InMetres, false
+	}
+	layCargo(&a.Cargo, &f.Cargo)
 	put(&a.Articulated, f.Articulated)
 	put(&a.OnWheels, f.OnWheels)
 	put(&a.Blocked, f.Blocked)
@@ -33,6 +36,29 @@ func lay(a, f *load.Article) {
 		a.Bare = false
 		a.Ties = append(a.Ties, f.Ties...)
 	}
+}
+
+// layCargo lays what was told of a thing that is no machine over what is known of
+// it.
+func layCargo(c, f *load.Cargo) {
+	put(&c.Pieces, f.Pieces)
+	c.Several = c.Several || f.Several
+	c.Total = c.Total || f.Total
+	c.Whole = c.Whole || f.Whole
+	put(&c.Lies, f.Lies)
+	put(&c.Shape, f.Shape)
+	put(&c.Bore, f.Bore)
+	put(&c.Stacks, f.Stacks)
+	put(&c.Tiers, f.Tiers)
+	put(&c.Walls, f.Walls)
+	put(&c.Chassis, f.Chassis)
+	put(&c.Empty, f.Empty)
+	put(&c.Locked, f.Locked)
+	put(&c.Chocked, f.Chocked)
+	put(&c.Banded, f.Banded)
+	put(&c.Touching, f.Touching)
+	put(&c.Special, f.Special)
+	put(&c.Checked, f.Checked)
 }
 
 // leave marks a tie-down as not on any more.

@@ -153,8 +153,11 @@ func (t *turn) howMany(q *parser.Ask) {
 		return
 	}
 	art.Ties = nil
+	if art.Kind == "container" {
+		art.Cargo.Locked = load.No // asked of tie-downs, it is not held by locks
+	}
 	count := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set).Articles[0]
-	h := HowMany{Tie: tie, Weight: art.Weight, Need: count.NeedHigh}
+	h := HowMany{Kind: art.Kind, Tie: tie, Weight: art.Weight, Need: count.NeedHigh}
 	for _, l := range q.Lines {
 		if l.Told {
 			h.Have += l.Count

@@ -103,6 +103,7 @@ type Compare struct{ A, B load.TieDown }
 
 // HowMany answers how many of a kind a weight takes.
 type HowMany struct {
+	Kind                 string // of the article asked about; "" not told
 	Tie                  load.TieDown
 	Weight               load.Weight
 	Need, WLL            load.Mass

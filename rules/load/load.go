@@ -26,6 +26,7 @@ type Article struct {
 	Kind        string    `json:",omitzero"` // key of rules/tables/kinds.csv ("excavator"); "" when no noun was told, "unknown" for a noun not in the table
 	Weight      Weight    `json:",omitzero"`
 	Length      Length    `json:",omitzero"` // along the trailer; 0 untold
+	InMetres    bool      `json:",omitzero"` // the length was told in metres: compared with the section's own metric limits
 	Articulated Tri       `json:",omitzero"` // told to bend in the middle (Yes) or rigid (No)
 	OnWheels    Tri       `json:",omitzero"` // runs on wheels or tracks, told for a noun that does not say so itself
 	Blocked     Tri       `json:",omitzero"` // blocked against moving forward (headboard, bulkhead, other cargo)
@@ -33,6 +34,7 @@ type Article struct {
 	Bare        bool      `json:",omitzero"` // told that nothing holds it
 	Parts       []Part    `json:",omitzero"` // accessories told of, in the order told
 	Joint       Joint     `json:",omitzero"`
+	Cargo       Cargo     `json:",omitzero"`
 	Ties        []TieDown `json:",omitzero"`
 	FromGear    bool      `json:",omitzero"` // kind or weight came from a machine this chat has named
 }

@@ -49,6 +49,8 @@ type Limits struct {
 	NumberLight, NumberLightMetric      load.Mass // told in pounds, told in kilograms
 	NumberShortLight, NumberBase        int
 
+	Cargo CargoLimits // of the sections that one kind of cargo has to itself
+
 	FirstCheck     int // miles or kilometres within which the load is looked at again (392.9(b)(2))
 	NextCheck      int // and then every so many of them, or of hours, whichever is first (392.9(b)(3))
 	NextCheckHours int
@@ -200,6 +202,7 @@ func limits(figures ...[]row) *Limits {
 		TonLow:            mass("ton_low"),
 		TonHigh:           mass("ton_high"),
 		WornLeft:          percent("worn_left"),
+		Cargo:             cargoLimits(take),
 	}
 	if _, asked := rows["least_hold"]; asked {
 		l.LeastHold = mass("least_hold")
