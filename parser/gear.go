@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"slices"
 	"strconv"
 
 	"halfweight/rules/load"
@@ -76,13 +77,46 @@ func (r *reader) gear(i int) int {
 		r.t(i).owner = ""
 		return i
 	}
-	r.acts = append(r.acts, Gear{Do: do, Lines: lines, Ties: ties})
+	var rest []Act
 	for _, act := range sub.acts {
-		if c, ok := act.(Change); ok {
-			r.acts = append(r.acts, c) // "gear 6x 3/8 g70, chain 7 is bent"
+		if c, ok := act.(Change); ok && !rateGear(ties, &c) {
+			rest = append(rest, c) // "gear 6x 3/8 g70, chain 7 is bent"
 		}
 	}
+	r.acts = append(append(r.acts, Gear{Do: do, Lines: lines, Ties: ties}), rest...)
+	r.looseTensioners(k, lines)
 	return len(r.sig)
+}
+
+// rateGear lays a binder's rating told behind the list ("6x 3/8 g70, 6 binders
+// 9200") on the tie-downs of it that have none.
+func rateGear(ties []load.TieDown, c *Change) bool {
+	n := c.Edit.Set.Tensioner
+	if n.Rating == 0 || c.Ref.Like.Tag != "" {
+		return false
+	}
+	for i := range ties {
+		if t := &ties[i]; t.Tensioner.Rating == 0 && t.Material == load.Chain {
+			t.Tensioner.Has, t.Tensioner.Rating = load.Yes, n.Rating
+		}
+	}
+	return true
+}
+
+// looseTensioners leaves unread what the gear list has no row for: binders and
+// ratchets that are not as many as the tie-downs told with them ("6x 3/8 g70, 2
+// snap binders").
+func (r *reader) looseTensioners(from int, lines []Line) {
+	for i := from; i+1 < len(r.sig); i++ {
+		t := r.t(i)
+		if !t.kind.in(kNum, kCount) || r.kindAt(i+1) != kTens || r.ratedAhead(i+2) || !r.kindAt(i-1).in(kSep, kLine, kStop, kAnd) {
+			continue
+		}
+		if slices.ContainsFunc(lines, func(l Line) bool { return l.Count == int(t.num/load.One) }) {
+			continue
+		}
+		t.owner, r.t(i+1).owner = OwnUnread, OwnUnread
+	}
 }
 
 // trailer reads "trailer d-rings 6600".

@@ -184,17 +184,6 @@ func joins(out []tok, m *tok) bool {
 	return false
 }
 
-// tagged says whether a marked piece is named in from..to: then its wear is told,
-// not asked about.
-func (r *reader) tagged(from, to int) bool {
-	for i := from; i < to; i++ {
-		if len(r.t(i).tags) > 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // eachTag is a change of each of some marked pieces; of what it is where none is
 // told.
 func eachTag(c Change, tags []string) []Change {
