@@ -483,7 +483,6 @@ func (s *Server) do(req *http.Request, method string, params map[string]string, 
 		if params["document"] == "" {
 			return refuse("there is no document in the request")
 		}
-		params["text"] = params["caption"]
 	default:
 		return refuse("unknown method " + method)
 	}
@@ -493,6 +492,9 @@ func (s *Server) do(req *http.Request, method string, params map[string]string, 
 		return refuse("chat_id")
 	}
 	text := params["text"]
+	if method == "sendDocument" {
+		text = params["caption"]
+	}
 	if strings.TrimSpace(text) == "" {
 		return refuse("message text is empty")
 	}
