@@ -12,6 +12,7 @@ import (
 
 const (
 	groupMost = 256                   // changes in one transaction
+	groupFill = 50                    // changes that wait for no more: others are decided meanwhile
 	groupWait = 20 * time.Millisecond // for those that are on their way
 	markWait  = 2 * time.Millisecond  // for a change that several marks can go with
 )
@@ -51,7 +52,7 @@ func (w *jobs) add(j job) bool {
 	if j.expected {
 		w.expected = max(w.expected-1, 0)
 	}
-	if len(w.queue) == 1 || len(w.queue) >= groupMost || !j.mark && (w.hurried == 1 || w.expected == 0) {
+	if len(w.queue) == 1 || len(w.queue) >= groupMost || w.hurried >= groupFill || !j.mark && (w.hurried == 1 || w.expected == 0) {
 		w.note()
 	}
 	return true
@@ -86,7 +87,7 @@ func (w *jobs) wait() time.Duration {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	switch {
-	case w.closed || len(w.queue) >= groupMost:
+	case w.closed || len(w.queue) >= groupMost || w.hurried >= groupFill:
 		return 0
 	case w.expected > 0:
 		return groupWait

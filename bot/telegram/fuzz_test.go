@@ -47,7 +47,7 @@ func wholeBot(t *testing.T, updates string) (*Transport, *sessions.Memory) {
 	})}
 	store := &sessions.Memory{}
 	e := engine.New(store, tg)
-	tg.begin(&session{reader: us, deliver: func(ctx context.Context, in wire.In) ([]wire.Body, error) {
+	tg.begin(&session{reader: us, hands: newHands(), deliver: func(ctx context.Context, in wire.In) ([]wire.Body, error) {
 		r, err := e.Handle(ctx, in)
 		return r.Bodies, err
 	}})

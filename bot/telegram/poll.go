@@ -153,7 +153,8 @@ func (t *Transport) takeAll(ctx context.Context, batch []*models.Update) {
 		if inTurn { // what was told under the old name goes before
 			line()
 		} else {
-			all.Go(line)
+			all.Add(1)
+			s.hands.do(func() { defer all.Done(); line() })
 		}
 	}
 	all.Wait()

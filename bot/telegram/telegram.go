@@ -62,6 +62,7 @@ type session struct {
 	reader  reader
 	deliver func(context.Context, wire.In) ([]wire.Body, error)
 	chats   [64]sync.Mutex // a chat's events wait for each other
+	hands   *hands
 }
 
 // How long a call may take. Telegram holds a request for updates open for
@@ -123,7 +124,8 @@ func (t *Transport) Caps() wire.Caps {
 // before is stored, for drainTime at most. An error is one that trying again does
 // not mend: a token that Telegram does not know.
 func (t *Transport) Run(ctx context.Context, deliver func(context.Context, wire.In) ([]wire.Body, error)) error {
-	s := &session{deliver: deliver}
+	s := &session{deliver: deliver, hands: newHands()}
+	defer close(s.hands.letGo)
 	if err := t.patiently(ctx, "getMe", func(ctx context.Context) error {
 		me, err := t.bot.GetMe(ctx)
 		if err == nil {
