@@ -12,6 +12,9 @@ type article struct {
 	clauses []*clause
 	noun    bool // a noun was told
 	binders int  // binders told of all its tie-downs; 0 not told
+	alike   int  // machines it stands for, if all is told of each; 0 one
+	alikeAt int  // the token of their number
+	lone    bool // a part was told in the singular
 }
 
 // article is the one being read, made if there is none: the one in hand.
@@ -95,6 +98,7 @@ func (r *reader) noun(i int) {
 		r.aside = true // "it weighs 60000, 26000 lb tractor": which one is it
 	}
 	r.pieces(i)
+	r.alike(i)
 	if definite {
 		r.definite = true
 	}

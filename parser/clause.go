@@ -20,6 +20,7 @@ type clause struct {
 	on      string // part that the words before it say it holds: "bucket chained with ..."
 	binders int    // binders counted for it; -1 not told
 	through bool   // told through or across, no side told
+	each    bool   // told of each of several like machines
 }
 
 func (c *clause) place() *load.Place {

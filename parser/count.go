@@ -356,6 +356,7 @@ func (r *reader) eachOf(i int) {
 		if r.kindAt(i-1) == kNum && len(r.sent(i)) > len("each")+2 && c.told && len(c.places) == 0 {
 			c.count *= 2
 		}
+		c.each = c.each || r.eachAlike(i)
 		r.own(i, OwnPhrase)
 	} else if len(r.arts) > 0 {
 		r.own(i, OwnPhrase)

@@ -34,7 +34,7 @@ func (r *reader) finish() {
 		r.settle(a)
 		r.aside = r.aside || r.contradicts(a) && !r.corrected()
 		if a.noun || len(a.Ties) > 0 || !a.empty() {
-			d.Articles = append(d.Articles, a.Article)
+			d.Articles = append(d.Articles, r.copies(a)...)
 		}
 	}
 	any := false

@@ -1,6 +1,10 @@
 package parser
 
-import "halfweight/rules/load"
+import (
+	"strings"
+
+	"halfweight/rules/load"
+)
 
 // holding is what is told of how parts, locks and the joint are held, while it
 // is read.
@@ -347,6 +351,7 @@ func (r *reader) part(t *tok) int {
 		}
 	}
 	art.Parts = append(art.Parts, load.Part{Name: t.word, Word: t.word})
+	art.lone = art.lone || !t.plural && !strings.HasSuffix(t.word, "s") // "forks" are told so of one machine too
 	return len(art.Parts) - 1
 }
 

@@ -1,5 +1,7 @@
 package parser
 
+import "halfweight/rules/load"
+
 // retag settles words that mean one thing in one company and another in
 // another, before the grammar sees them.
 func retag(toks []tok) {
@@ -15,6 +17,12 @@ func retag(toks []tok) {
 				c.endOfPart(i)
 			} else if t.word == "middle" {
 				c.middle(i)
+			} else if t.raw == "back" && c.tiedBack(i) {
+				t.kind = kFiller
+			}
+		case kTens:
+			if t.word == "ratchet" && c.wideRatchet(i) {
+				t.kind, t.word = kMat, "ratchet strap"
 			}
 		case kPlain, kFiller, kOther:
 			switch t.raw {
@@ -62,6 +70,7 @@ type company struct {
 	toks                     []tok
 	backhoe, tractor, logger bool // such a machine is named
 	loaded                   bool // a count and an article are told
+	woven                    bool // a tie-down other than chain is named
 }
 
 func companyOf(toks []tok) company {
@@ -79,6 +88,8 @@ func companyOf(toks []tok) company {
 			case "forwarder", "harvester", "skidder":
 				c.logger = true
 			}
+		case kMat:
+			c.woven = c.woven || materials[t.word].material != load.Chain
 		case kCount, kNum, kTimes:
 			counted = true
 		case kQuery:
@@ -124,6 +135,24 @@ func (c *company) endOfPart(i int) {
 		part.word = "hoe"
 	}
 	c.toks[i].kind = kFiller
+}
+
+// tiedBack says whether the token is how a part is tied, "mast tied back", and no
+// place of what is told next.
+func (c *company) tiedBack(i int) bool {
+	j, k := c.prev(i)
+	return k == kState && c.toks[j].word == "tied" && partBefore(c.toks, j) && (i+1 == len(c.toks) || c.toks[i+1].kind.in(kSep, kLine, kStop, kAnd))
+}
+
+// wideRatchet settles "2x 3in ratchets": a ratchet spoken of by its width is a
+// strap, where no strap is named that it could be of.
+func (c *company) wideRatchet(i int) bool {
+	j, k := c.prev(i)
+	if c.woven || k != kSize || c.toks[j].size < load.Inch {
+		return false
+	}
+	_, k = c.prev(j)
+	return k != kWith
 }
 
 // middle settles "center pinned", "pinned in the middle": the joint.

@@ -108,8 +108,17 @@ const degree = math.Pi / 180
 // out degrees off the long axis in plan, to the front or the rear and to the left or
 // the right (each +1 or -1, or 0 for neither).
 func Pull(up, out float64, front, left float64) Vec {
-	flat := math.Cos(up * degree)
-	return Vec{front * flat * math.Cos(out*degree), left * flat * math.Sin(out*degree), -math.Sin(up * degree)}
+	flat := cos(up)
+	return Vec{front * flat * cos(out), left * flat * math.Sin(out*degree), -math.Sin(up * degree)}
+}
+
+// cos is the cosine of an angle in degrees; that of 90 is none at all, or a balance
+// of what points across would be out by a hair.
+func cos(angle float64) float64 {
+	if angle == 90 {
+		return 0
+	}
+	return math.Cos(angle * degree)
 }
 
 // Down rounds g down to a twentieth of the weight, as figures are told. An error of

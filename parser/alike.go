@@ -1,0 +1,61 @@
+package parser
+
+import (
+	"slices"
+
+	"halfweight/rules/load"
+)
+
+// mostAlike is how many like machines are read: what one trailer carries.
+const mostAlike = 6
+
+// alike notes how many machines the noun at i tells of: "two skid steers". Its
+// number stays unread unless finish finds that all was told of each of them.
+func (r *reader) alike(i int) {
+	a := r.cur
+	k := r.backIn(i-1, 3, kMass, kBig)
+	if a == nil || cargoKind(a.Kind) || !r.t(i).plural || !r.kindAt(k).in(kNum, kCount) {
+		return
+	}
+	if t := r.t(k); t.num%load.One == 0 && t.num > load.One && t.num <= mostAlike*load.One {
+		a.alike, a.alikeAt = int(t.num/load.One), k
+	}
+}
+
+// eachAlike says whether "each" at i tells that there is as much on every machine:
+// not "each side", nor "6600 lb each".
+func (r *reader) eachAlike(i int) bool {
+	return slices.Contains([]string{"each", "apiece", "a piece", "each one"}, r.sent(i)) &&
+		!r.kindAt(i-1).in(kMass, kBig) && r.kindAt(i+1).in(kNone, kSep, kLine, kStop, kAnd)
+}
+
+// copies are the articles that one told of like machines stands for: itself alone
+// unless its weight, its tie-downs and its parts were told of each.
+func (r *reader) copies(a *article) []Article {
+	if a.alike == 0 || !a.Weight.Known() || !r.weightOfEach(a) || a.lone || a.binders > 0 || a.Joint != (load.Joint{}) || len(r.changes) > 0 {
+		return []Article{a.Article}
+	}
+	for _, c := range a.clauses {
+		if !c.each || len(c.tags) > 0 || len(c.tie.State.Damage) > 0 {
+			return []Article{a.Article}
+		}
+	}
+	r.t(a.alikeAt).owner = OwnFact
+	list := make([]Article, a.alike)
+	for i := range list {
+		list[i] = a.Article
+		list[i].Lines, list[i].Ties, list[i].Parts = slices.Clone(a.Lines), slices.Clone(a.Ties), slices.Clone(a.Parts)
+	}
+	return list
+}
+
+// weightOfEach says whether the article's weight was told with "each".
+func (r *reader) weightOfEach(a *article) bool {
+	for i := range r.sig {
+		if t := r.t(i); t.kind.in(kMass, kBig) && t.weight.Told == a.Weight.Told {
+			each, _ := r.eachOrAll(i)
+			return each
+		}
+	}
+	return false
+}
