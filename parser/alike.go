@@ -49,6 +49,32 @@ func (r *reader) copies(a *article) []Article {
 	return list
 }
 
+// onEach gives tie-downs told of each of the machines named, "dozer 26000 lb and
+// loader 24000 lb, 4x 1/2 g70 direct on each", to those named before the last too.
+func (r *reader) onEach() {
+	n := len(r.arts) - 1
+	if n < 1 || len(r.changes) > 0 {
+		return
+	}
+	last := r.arts[n]
+	own := func(c *clause) bool { return !c.each || len(c.tags) > 0 || len(c.tie.State.Damage) > 0 }
+	if len(last.clauses) == 0 || last.alike > 0 || last.binders > 0 || slices.ContainsFunc(last.clauses, own) {
+		return
+	}
+	for _, a := range r.arts[:n] {
+		if !a.noun || len(a.clauses) > 0 || a.alike > 0 || a.Bare {
+			return
+		}
+	}
+	for _, a := range r.arts[:n] {
+		for _, c := range last.clauses {
+			same := *c
+			same.places = slices.Clone(c.places)
+			a.clauses = append(a.clauses, &same)
+		}
+	}
+}
+
 // weightOfEach says whether the article's weight was told with "each".
 func (r *reader) weightOfEach(a *article) bool {
 	for i := range r.sig {

@@ -21,6 +21,7 @@ func (r *reader) finish() {
 	if len(r.arts) > 1 && !r.arts[0].noun {
 		r.joinFirst()
 	}
+	r.onEach()
 	d := Describe{Add: r.add, Definite: r.definite}
 	for _, a := range r.arts {
 		r.fitOut(a)
