@@ -128,114 +128,121 @@ func (t *turn) besideOthers() bool {
 // resolve lays the answer to q over the load; false where the answer says
 // nothing to it.
 func (t *turn) resolve(q *Question, a *parser.Answer) bool {
-	part := load.Part{Name: q.Part}
-	if q.Subject != q.Part {
-		part.Word = q.Subject
-	}
-	facts := load.Article{}
-	tie := load.TieDown{}
 	switch q.Key {
 	case "which piece":
-		if a.Word != "no" {
-			return false
-		}
-		w := t.s.Which
-		t.s.Asked, t.s.Which, t.settled = nil, nil, true // it is none of this load
-		t.askNext(w)
-		return true
-	case rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock:
-		if !answerPart(q.Key, a.Word, &part, t.locksOf(q)) {
-			return false
-		}
-		facts.Parts = []load.Part{part}
+		return t.noneOfThese(a.Word)
 	case rules.AskJoint, rules.AskAcross:
 		return t.answerJoint(q, a.Word)
-	case rules.AskKind:
-		if a.Word != "no" {
-			return false
-		}
-		facts.Still, facts.Articulated = true, load.No
-	case rules.AskWheels:
-		if facts.OnWheels = tri(a.Word); facts.OnWheels == load.Untold {
-			return false
-		}
-	case rules.AskBlocked:
-		if facts.Blocked = tri(a.Word); facts.Blocked == load.Untold {
-			return false
-		}
-	case rules.AskWeight, rules.AskPlate, rules.AskTogether:
-		if a.Mass <= 0 {
-			return false
-		}
-		facts.Weight = load.Exact(a.Mass, false)
-		facts.Weight.Bare = true
-		facts.Cargo.Total = q.Key == rules.AskTogether
-		t.inUnits(&facts.Weight)
-	case rules.AskLength, rules.AskRow:
-		unit := load.Foot
-		if t.s.Units == "kg" {
-			unit, facts.InMetres = load.Metre, true
-		}
-		n, ok := figure(a.Figure)
-		if facts.Length, ok = times(n, unit, ok); !ok {
-			return false
-		}
-		facts.Cargo.Whole = q.Key == rules.AskRow
-	case rules.AskChocks, rules.AskTouching, rules.AskSpecial, rules.AskLocks, rules.AskRear, rules.AskHoist, rules.AskEye,
-		rules.AskPieces, rules.AskStacks, rules.AskTiers, rules.AskWalls, rules.AskBore:
-		if facts.Cargo = cargoAnswer(q.Key, a); facts.Cargo == (load.Cargo{}) {
-			return false
-		}
-	case rules.AskTensioner:
-		if tie.Tensioner.Has = tri(a.Word); tie.Tensioner.Has == load.Untold {
-			return false
-		}
-	case rules.AskGuard:
-		switch tri(a.Word) {
-		case load.Yes:
-			tie.State.Guarded = load.Yes
-		case load.No:
-			tie.State.NoGuard = true
-		default:
-			return false
-		}
 	case rules.AskBinder:
-		tie.Tensioner = load.Tensioner{Has: load.Yes, Rating: a.Mass}
-		return t.tellRating(q, &tie, a.Mass)
+		return t.tellRating(q, &load.TieDown{Tensioner: load.Tensioner{Has: load.Yes, Rating: a.Mass}}, a.Mass)
 	case rules.AskTag:
-		tie.Mark = a.Mass
-		return t.tellRating(q, &tie, a.Mass)
-	case rules.AskGrade:
-		if !chainGrade(a.Number) {
-			return false
-		}
-		tie.Grade = load.Grade{Value: strconv.Itoa(a.Number), Reading: load.Read}
-	case rules.AskSize:
-		if !t.answerSize(q, a.Figure, &tie) {
-			return false
-		}
+		return t.tellRating(q, &load.TieDown{Mark: a.Mass}, a.Mass)
 	case rules.AskCount:
-		const most = 200
-		ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs)
-		if a.Number < 1 || a.Number > most || len(ties) == 0 {
-			return false
-		}
-		t.recount(ties, max(a.Number, len(ties)))
-		return true
+		return t.answerCount(q, a.Number)
 	case rules.AskDamage:
 		return t.answerDamage(q, a)
-	default:
-		return false
-	}
-	if !bare(&tie) || tie.State.Guarded != load.Untold || tie.State.NoGuard {
-		if len(q.IDs) == 0 {
+	case rules.AskTensioner, rules.AskGuard, rules.AskGrade, rules.AskSize:
+		var tie load.TieDown
+		if len(q.IDs) == 0 || !t.answerTie(q, a, &tie) {
 			return false
 		}
 		t.edit(Edit{IDs: q.IDs, Set: &tie})
 		return true
 	}
-	facts.ID = q.Article
+	facts := load.Article{ID: q.Article}
+	if !t.answerArticle(q, a, &facts) {
+		return false
+	}
 	t.edit(Edit{Article: &facts})
+	return true
+}
+
+// noneOfThese takes "no" to which piece it is: it is none of this load.
+func (t *turn) noneOfThese(word string) bool {
+	if word != "no" {
+		return false
+	}
+	w := t.s.Which
+	t.s.Asked, t.s.Which, t.settled = nil, nil, true
+	t.askNext(w)
+	return true
+}
+
+// answerTie lays the answer to a question about tie-downs into tie.
+func (t *turn) answerTie(q *Question, a *parser.Answer, tie *load.TieDown) bool {
+	switch q.Key {
+	case rules.AskTensioner:
+		tie.Tensioner.Has = tri(a.Word)
+		return tie.Tensioner.Has != load.Untold
+	case rules.AskGuard:
+		tie.State.NoGuard = tri(a.Word) == load.No
+		if !tie.State.NoGuard {
+			tie.State.Guarded = tri(a.Word)
+		}
+		return tri(a.Word) != load.Untold
+	case rules.AskGrade:
+		tie.Grade = load.Grade{Value: strconv.Itoa(a.Number), Reading: load.Read}
+		return chainGrade(a.Number)
+	}
+	return t.answerSize(q, a.Figure, tie)
+}
+
+// answerArticle lays the answer to a question about an article into facts.
+func (t *turn) answerArticle(q *Question, a *parser.Answer, facts *load.Article) bool {
+	switch q.Key {
+	case rules.AskTied, rules.AskLatched, rules.AskLock, rules.AskOtherLock:
+		part := load.Part{Name: q.Part}
+		if q.Subject != q.Part {
+			part.Word = q.Subject
+		}
+		ok := answerPart(q.Key, a.Word, &part, t.locksOf(q))
+		facts.Parts = []load.Part{part}
+		return ok
+	case rules.AskKind:
+		facts.Still, facts.Articulated = true, load.No
+		return a.Word == "no"
+	case rules.AskWheels:
+		facts.OnWheels = tri(a.Word)
+		return facts.OnWheels != load.Untold
+	case rules.AskBlocked:
+		facts.Blocked = tri(a.Word)
+		return facts.Blocked != load.Untold
+	case rules.AskWeight, rules.AskPlate, rules.AskTogether:
+		facts.Weight = load.Exact(a.Mass, false)
+		facts.Weight.Bare = true
+		facts.Cargo.Total = q.Key == rules.AskTogether
+		t.inUnits(&facts.Weight)
+		return a.Mass > 0
+	case rules.AskLength, rules.AskRow:
+		return t.answerLength(q, a.Figure, facts)
+	case rules.AskChocks, rules.AskTouching, rules.AskSpecial, rules.AskLocks, rules.AskRear, rules.AskHoist, rules.AskEye,
+		rules.AskPieces, rules.AskStacks, rules.AskTiers, rules.AskWalls, rules.AskBore:
+		facts.Cargo = cargoAnswer(q.Key, a)
+		return facts.Cargo != (load.Cargo{})
+	}
+	return false
+}
+
+// answerLength takes a length in the units of the chat.
+func (t *turn) answerLength(q *Question, told string, facts *load.Article) (ok bool) {
+	unit := load.Foot
+	if t.s.Units == "kg" {
+		unit, facts.InMetres = load.Metre, true
+	}
+	n, ok := figure(told)
+	facts.Length, ok = times(n, unit, ok)
+	facts.Cargo.Whole = q.Key == rules.AskRow
+	return ok
+}
+
+// answerCount takes how many tie-downs there are of some told without a number.
+func (t *turn) answerCount(q *Question, n int) bool {
+	const most = 200
+	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs)
+	if n < 1 || n > most || len(ties) == 0 {
+		return false
+	}
+	t.recount(ties, max(n, len(ties)))
 	return true
 }
 
