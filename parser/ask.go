@@ -135,7 +135,10 @@ func (r *reader) strong(from, to int) bool {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, w := range []string{" even for me ", " limp ", " off every ", " hooks say ", " inspector says ", " officer says ", " cop says ", " trooper says ", " dot says ", " not for hire ", " on the hook if "} {
+	if strings.Contains(words, " hooks say ") && r.has(from, to, kNoMark) {
+		return true // "no stamps but the hooks say 70"
+	}
+	for _, w := range []string{" even for me ", " limp ", " off every ", " inspector says ", " officer says ", " cop says ", " trooper says ", " dot says ", " not for hire ", " on the hook if "} {
 		if strings.Contains(words, w) {
 			return true
 		}

@@ -240,6 +240,9 @@ func (c *clause) inherit(head *clause, all bool) {
 	if t.Hook == 0 {
 		t.Hook = h.Hook
 	}
+	if t.HookStamp == (load.Stamp{}) {
+		t.HookStamp = h.HookStamp
+	}
 	if t.State.Tight == load.Untold {
 		t.State.Tight = h.State.Tight
 	}

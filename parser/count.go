@@ -308,6 +308,8 @@ func (r *reader) allOf(i int) {
 			case kRoute:
 				if t.word != "?" && c.tie.Route == "" && c.routes == 0 {
 					c.tie.Route, c.routes = load.Route(t.word), 1
+				} else if t.word == "same side" && c.tie.Route != load.SameSide {
+					r.aside = true // "direct, all on the same side": nothing holds the other
 				}
 				took = true
 			case kGrade:

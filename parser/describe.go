@@ -24,7 +24,7 @@ func (r *reader) describe(from, to int) {
 		case p.Rating:
 			r.rating(a, b)
 		case p.Graded:
-			r.ownAll(a, b, OwnPhrase) // a grade stamped on a hook or binder is that part's
+			r.stampedGrade(a, b)
 		case p.Weight:
 			r.weightPhrase(a, b)
 		case p.Blocks:
@@ -61,8 +61,10 @@ func (r *reader) words(a, b int) {
 		case kSize:
 			r.sizeWord(i)
 		case kGrade:
-			if r.kindAt(i+1).in(kHook, kRing, kTens) {
-				r.own(i, OwnPhrase) // "with grade 70 hooks", "g70 binders": their stamp
+			if n, ok := r.stampAt(i); ok {
+				r.skip = n
+			} else if r.kindAt(i+1) == kRing {
+				r.own(i, OwnPhrase) // "g70 rings"
 			} else {
 				r.graded(i)
 			}
@@ -112,8 +114,8 @@ func (r *reader) sizeWord(i int) {
 	next := r.kindAt(i + 1)
 	switch {
 	case r.across(i):
-	case next.in(kTens, kHook, kRing), next == kGrade && r.kindAt(i+2).in(kHook, kRing, kTens):
-		r.own(i, OwnPhrase) // "with 3/8 binders", "5/16 g70 hooks": that part's size
+	case next == kRing, next == kGrade && r.kindAt(i+2) == kRing:
+		r.own(i, OwnPhrase) // "1/2 d rings": the ring's own size
 	case next == kTo && r.kindAt(i+2) == kSize && r.kindAt(i+3) == kTens:
 		// "5/16 to 3/8 binders": a size label
 		if c := r.lastOrOpen(); c != nil {
@@ -124,6 +126,10 @@ func (r *reader) sizeWord(i int) {
 	case next.in(kLong, kWide):
 		r.inchesLong(i)
 	default:
+		if n, ok := r.stampAt(i); ok {
+			r.skip = n
+			return
+		}
 		r.sized(i)
 	}
 }

@@ -168,6 +168,7 @@ func printLike(t load.TieDown) string {
 		state = append(state, printDamage(d))
 	}
 	return words(t.Make, printSize(t), grade, when(t.Mark > 0, "marked="+printMass(t.Mark)), binder,
+		when(t.HookStamp != (load.Stamp{}), "hooks="+printStamp(t.HookStamp)), when(t.Tensioner.Stamp != (load.Stamp{}), "binders="+printStamp(t.Tensioner.Stamp)),
 		when(t.Hook > 0, "hook="+printMass(t.Hook)), when(t.Anchor > 0, "ring="+printMass(t.Anchor)),
 		string(t.Route), t.Place.End, t.Place.Side, t.Place.Spread, when(t.Place.On != "", "on "+t.Place.On),
 		printTri(t.State.Tight, "tight", "loose"), printTri(t.State.Sound, "sound", "unsound"), strings.Join(state, " "),
@@ -309,4 +310,9 @@ func printCargo(c load.Cargo) string {
 		printTri(c.Chassis, "on a chassis", "not on a chassis"), printTri(c.Empty, "empty", "loaded"), printTri(c.Locked, "locks in", "locks not in"),
 		printTri(c.Chocked, "chocked", "not chocked"), printTri(c.Banded, "banded", "not banded"), printTri(c.Touching, "touching", "not touching"),
 		printTri(c.Special, "special method", "no special method"), printTri(c.Checked, "checks made", "checks not made"))
+}
+
+// printStamp is a stamp in 64ths of an inch, and its grade.
+func printStamp(s load.Stamp) string {
+	return fmt.Sprintf("%d/64%s", s.Size*64/load.Inch, when(s.Grade != "", "g"+s.Grade))
 }

@@ -44,7 +44,14 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 	in := Interval{WLL: own, LimitedBy: materialName(t.Material), doubt: d, rests: rests}
 
 	binder := t.Tensioner.Rating
-	most = least(most, binder, t.Hook, t.Anchor)
+	hook, stamp := t.Hook, load.Mass(0) // the stamp of a binder tells no rating of it
+	if hook == 0 {
+		hook = stamped(t, t.HookStamp, unmarked)
+	}
+	if binder == 0 {
+		stamp = stamped(t, t.Tensioner.Stamp, tables.BinderTo)
+	}
+	most = least(most, binder, stamp, hook, t.Anchor)
 	if binder == 0 && t.Tensioner.Label != "" {
 		if f, ok := tables.BinderLabel(t.Tensioner.Label); ok {
 			binder = f.WLL
@@ -54,7 +61,8 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 		}
 	}
 	in.limit(binder, tensionerName(t))
-	in.limit(t.Hook, "hook")
+	in.limit(stamp, tensionerName(t))
+	in.limit(hook, "hook")
 	in.limit(t.Anchor, "anchor")
 
 	weaker := in.WLL
@@ -96,6 +104,35 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 	}
 	return in
 }
+
+// stamped is the rating of a fitting by the size and grade it bears: the
+// row of the chain or webbing it is made for (49 CFR 393.108(a): the weakest part);
+// on chain without a grade what bySize gives, where it is made for a smaller one. 0
+// where it tells nothing less than the chain's own.
+func stamped(t *load.TieDown, s load.Stamp, bySize func(load.Length) (tables.Figure, bool)) load.Mass {
+	size := s.Size
+	if size == 0 {
+		size = t.Size
+	}
+	var f tables.Figure
+	switch {
+	case size == 0:
+	case t.Material == load.Webbing && s.Size != 0 && s.Size < t.Size:
+		f, _ = tables.Webbing(size)
+	case t.Material != load.Chain:
+	case s.Grade != "":
+		f, _ = tables.Chain(size, s.Grade)
+	case s.Size != 0 && s.Size < t.Size:
+		f, _ = bySize(size)
+		if f.WLL == 0 {
+			f, _ = unmarked(size)
+		}
+	}
+	return f.WLL
+}
+
+// unmarked is the row of a chain without marks (49 CFR 393.108).
+func unmarked(size load.Length) (tables.Figure, bool) { return tables.Chain(size, "30") }
 
 // limit lowers the WLL to that of a part, where one is told (not 0).
 func (in *Interval) limit(part load.Mass, name string) {

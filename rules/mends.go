@@ -146,8 +146,8 @@ func (s *sheet) inUse() load.TieDown {
 	t := best.tie
 	return load.TieDown{
 		Material: t.Material, Size: t.Size, SizeWord: t.SizeWord, Thick: t.Thick, Make: t.Make,
-		Grade: t.Grade, Mark: t.Marked(), Hook: t.Hook, Anchor: t.Anchor,
-		Tensioner: load.Tensioner{Has: load.Yes, Kind: t.Tensioner.Kind, Rating: t.Tensioner.Rating, Label: t.Tensioner.Label},
+		Grade: t.Grade, Mark: t.Marked(), Hook: t.Hook, HookStamp: t.HookStamp, Anchor: t.Anchor,
+		Tensioner: load.Tensioner{Has: load.Yes, Kind: t.Tensioner.Kind, Rating: t.Tensioner.Rating, Label: t.Tensioner.Label, Stamp: t.Tensioner.Stamp},
 		State:     load.State{Tight: load.Yes, Sound: load.Yes},
 	}
 }

@@ -35,7 +35,7 @@ func (s *sheet) remark() {
 	s.remarkTies(RemarkEdgeGuard, s.overEdges)
 	s.remarkTies(RemarkHookNotGrade, func(g *group) bool {
 		t := g.tie
-		return t.Material == load.Chain && t.Hook > 0 && t.Marked() == 0 && (t.Grade.Reading == load.NotRead || t.Grade.Reading == load.NoMarks)
+		return t.Material == load.Chain && (t.Hook > 0 || t.HookStamp.Grade != "") && t.Marked() == 0 && (t.Grade.Reading == load.NotRead || t.Grade.Reading == load.NoMarks)
 	})
 	if w.Low != w.High {
 		s.remarks = append(s.remarks, Remark{Code: RemarkWeighIt})

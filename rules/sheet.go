@@ -179,7 +179,7 @@ func hasTensioner(t *load.TieDown) bool {
 func same(a, b *load.TieDown) bool {
 	return a.Material == b.Material && a.Size == b.Size && a.SizeWord == b.SizeWord &&
 		a.Thick == b.Thick && a.Make == b.Make && a.Grade == b.Grade && a.Mark == b.Mark &&
-		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.Anchor == b.Anchor &&
+		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.HookStamp == b.HookStamp && a.Anchor == b.Anchor &&
 		a.Route == b.Route && a.Place == b.Place && a.Plural == b.Plural &&
 		a.Shared == b.Shared && (a.Tag == b.Tag || sound(&a.State)) && (a.Place.Spread == "" || a.Line == b.Line) && sameState(&a.State, &b.State)
 }

@@ -74,10 +74,10 @@ func fill(x, g *load.TieDown) {
 	if x.Mark == 0 {
 		x.Mark = g.Mark
 	}
-	if x.Hook == 0 {
-		x.Hook = g.Hook
+	if x.Hook == 0 && x.HookStamp == (load.Stamp{}) {
+		x.Hook, x.HookStamp = g.Hook, g.HookStamp
 	}
-	if n := &x.Tensioner; n.Has != load.No && n.Rating == 0 && n.Label == "" && same(n.Kind, g.Tensioner.Kind) {
+	if n := &x.Tensioner; n.Has != load.No && n.Rating == 0 && n.Label == "" && n.Stamp == (load.Stamp{}) && same(n.Kind, g.Tensioner.Kind) {
 		tag := n.Tag
 		*n = g.Tensioner
 		n.Tag = tag

@@ -131,11 +131,13 @@ func set(t, f *load.TieDown) {
 	put(&t.Tensioner.Kind, f.Tensioner.Kind)
 	put(&t.Tensioner.Rating, f.Tensioner.Rating)
 	put(&t.Tensioner.Label, f.Tensioner.Label)
+	put(&t.Tensioner.Stamp, f.Tensioner.Stamp)
 	put(&t.Tensioner.Tag, f.Tensioner.Tag)
 	if t.Tensioner.Has == load.No && (f.Tensioner.Rating > 0 || f.Tensioner.Kind != "" || f.Tensioner.Label != "") {
 		t.Tensioner.Has = load.Yes
 	}
 	put(&t.Hook, f.Hook)
+	put(&t.HookStamp, f.HookStamp)
 	put(&t.Anchor, f.Anchor)
 	put(&t.Route, f.Route)
 	if f.Place != (load.Place{}) {

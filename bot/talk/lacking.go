@@ -51,7 +51,7 @@ func lacks(x, f *load.TieDown) bool {
 		return false
 	}
 	return x.Size == 0 && f.Size > 0 || x.Grade.Reading == load.NotRead && f.Grade != (load.Grade{}) ||
-		x.Mark == 0 && f.Mark > 0 || x.Hook == 0 && f.Hook > 0 || x.Anchor == 0 && f.Anchor > 0 ||
+		x.Mark == 0 && f.Mark > 0 || x.Hook == 0 && f.Hook > 0 || x.HookStamp == (load.Stamp{}) && f.HookStamp != (load.Stamp{}) || x.Tensioner.Stamp == (load.Stamp{}) && f.Tensioner.Stamp != (load.Stamp{}) || x.Anchor == 0 && f.Anchor > 0 ||
 		x.Tensioner.Rating == 0 && f.Tensioner.Rating > 0 || x.Tensioner.Label == "" && f.Tensioner.Label != "" ||
 		x.Tensioner.Has == load.Untold && f.Tensioner.Has != load.Untold || x.Tensioner.Kind == "" && f.Tensioner.Kind != "" ||
 		x.Route == "" && f.Route != "" || x.Place == (load.Place{}) && f.Place != (load.Place{}) ||

@@ -224,7 +224,7 @@ func sameSize(a, b *load.TieDown) bool {
 func bare(like *load.TieDown) bool {
 	return like.Material == "" && like.Size == 0 && like.Grade == (load.Grade{}) && like.Mark == 0 && like.Route == "" &&
 		like.Place == (load.Place{}) && like.Tag == "" && like.Tensioner == (load.Tensioner{}) && like.Make == "" &&
-		like.Hook == 0 && like.Anchor == 0 && like.State.Tight == load.Untold && len(like.State.Damage) == 0
+		like.Hook == 0 && like.HookStamp == (load.Stamp{}) && like.Anchor == 0 && like.State.Tight == load.Untold && len(like.State.Damage) == 0
 }
 
 // wholeEnd says whether only an end was told: "the rear".
@@ -441,7 +441,7 @@ func alike(all []*load.TieDown) bool {
 
 func twin(a, b *load.TieDown) bool {
 	return a.Material == b.Material && a.Size == b.Size && a.Make == b.Make && a.Grade == b.Grade && a.Mark == b.Mark &&
-		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.Anchor == b.Anchor && a.Route == b.Route && a.Place == b.Place &&
+		a.Tensioner == b.Tensioner && a.Hook == b.Hook && a.HookStamp == b.HookStamp && a.Anchor == b.Anchor && a.Route == b.Route && a.Place == b.Place &&
 		a.State.Tight == b.State.Tight && a.State.Gone == b.State.Gone && a.State.NoGuard == b.State.NoGuard && a.State.NoTag == b.State.NoTag &&
 		len(a.State.Damage) == len(b.State.Damage) && a.Tag == b.Tag
 }

@@ -104,6 +104,7 @@ type TieDown struct {
 	Mark      Mass      `json:",omitzero"` // working load limit told as marked on the chain, strap or rope; 0 untold; what counts is Marked
 	Tensioner Tensioner `json:",omitzero"`
 	Hook      Mass      `json:",omitzero"` // least hook rating told; 0 untold
+	HookStamp Stamp     `json:",omitzero"` // size and grade told of its hooks; zero untold
 	Anchor    Mass      `json:",omitzero"` // least anchor point rating told; 0 untold
 	Route     Route     `json:",omitzero"`
 	Place     Place     `json:",omitzero"`
@@ -112,6 +113,13 @@ type TieDown struct {
 	Shared    bool      `json:",omitzero"` // told to hold two articles at once
 	FromGear  bool      `json:",omitzero"` // completed from this chat's gear
 	Tag       string    `json:",omitzero"` // the crew's own mark for it ("chain 7"); "" when none
+}
+
+// Stamp is the size and the grade that a fitting was told to bear, in place of a
+// rating: "3/8 hooks", "grade 43 hooks".
+type Stamp struct {
+	Size  Length `json:",omitzero"` // of the chain it is made for; 0 untold
+	Grade string `json:",omitzero"` // as in Grade.Value; "" untold
 }
 
 // Marked is the working load limit marked on t; 0 where none was told, or where t
@@ -160,6 +168,7 @@ type Tensioner struct {
 	Rating Mass   `json:",omitzero"` // stamped working load limit; 0 untold
 	Tag    string `json:",omitzero"` // the crew's own mark for it ("binder 3"); "" when none
 	Label  string `json:",omitzero"` // size label of a binder ("5/16-3/8"), key of binders.csv; "" untold
+	Stamp  Stamp  `json:",omitzero"` // size and grade told of it; zero untold
 }
 
 // Route is how a tie-down runs.
