@@ -112,13 +112,17 @@ func (head *clause) split(out, subs []*clause) []*clause {
 		head.shareTags(subs[:exact])
 		add(subs[:exact], true)
 		add(subs[exact:], false)
-	case head.told && len(head.tags) == 0 && pieces(subs) < head.count && (subs[0].ofThem || head.routes == 0 && len(head.places) == 0):
+	case head.told && len(head.tags) == 0 && pieces(subs) < head.count &&
+		(subs[0].ofThem || len(head.places) == 0 && (head.routes == 0 || len(subs) == 1 && placedOnly(subs) && !cornered(subs))):
 		// some of them: the rest stay as told
 		rest := *head
 		rest.count -= pieces(subs)
 		rest.plural = false
 		out = append(out, &rest)
 		add(subs, true)
+	case head.told && len(head.places) == 0 && head.routes > 0 && placedOnly(subs) && (cornered(subs) || len(subs) > 1):
+		head.unclear = true // "4x direct, three in front three in back", "3 corners": which number is it
+		out = append(out, head)
 	default:
 		out = append(out, head)
 		// "2 front, 2 rear, three on the left one on the right": told again
@@ -132,6 +136,27 @@ func (head *clause) split(out, subs []*clause) []*clause {
 		}
 	}
 	return out
+}
+
+// placedOnly says whether nothing but their number and a place on the article is
+// told of all of them: no pieces beside those told before.
+func placedOnly(subs []*clause) bool {
+	for _, s := range subs {
+		if !s.told || s.more || s.routes > 0 || len(s.places) == 0 || s.places[0].On != "" || s.tie.Tensioner != (load.Tensioner{}) {
+			return false
+		}
+	}
+	return true
+}
+
+// cornered says whether one of subs is told to be at corners.
+func cornered(subs []*clause) bool {
+	for _, s := range subs {
+		if p := s.places[0]; p.Spread == "corners" || p.End != "" && p.Side != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // shareTags gives the pieces of a clause of marked ones their marks, in the order

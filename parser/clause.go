@@ -1,6 +1,10 @@
 package parser
 
-import "halfweight/rules/load"
+import (
+	"strings"
+
+	"halfweight/rules/load"
+)
 
 // clause is one clause of tie-downs while it is read: pieces told together.
 type clause struct {
@@ -19,6 +23,7 @@ type clause struct {
 	ofThem  bool   // "one of them": out of the clause before it
 	on      string // part that the words before it say it holds: "bucket chained with ..."
 	binders int    // binders counted for it; -1 not told
+	more    bool   // told as more: "plus 2 at the rear"
 	through bool   // told through or across, no side told
 	each    bool   // told of each of several like machines
 }
@@ -126,7 +131,17 @@ func (r *reader) counted(i int, trails bool) {
 		}
 		c.count, c.told = n, true
 	}
+	c.more = r.besides(i)
 	r.own(i, OwnFact)
+}
+
+// besides says whether the number at i is told as of more pieces than those told
+// before: "plus 2 at the rear", "2 more".
+func (r *reader) besides(i int) bool {
+	before := r.kindAt(i - 1)
+	return before.in(kWith, kAnd) && strings.Contains(r.sent(i-1), "plus") || before == kAnd && r.t(i-1).raw == "also" ||
+		before == kCmd && r.t(i-1).word == "add" ||
+		r.kindAt(i+1) == kExtra && r.t(i+1).raw != "spare"
 }
 
 // tieAhead says whether what follows at i can be told of tie-downs.

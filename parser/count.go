@@ -293,7 +293,7 @@ func (r *reader) allOf(i int) {
 		r.aside = true // "all in front, rear 2x": where the one ends is not clear
 	}
 	if !r.tiesTold() {
-		if r.kindAt(k).in(kEnd, kSide) {
+		if r.kindAt(k).in(kEnd, kSide) || r.kindAt(k) == kRoute && r.t(k).word == "same side" {
 			r.aside = true // told ahead of the tie-downs it is said of
 		}
 		return

@@ -92,7 +92,7 @@ func (r *reader) fittingBefore(i int) (a int, fitting *tok) {
 			said = true
 		case kDet, kThem, kAll, kOn:
 		case kTens, kHook:
-			if said {
+			if said || r.bareStamp(a, i) {
 				return a, t
 			}
 			return -1, nil
@@ -101,4 +101,12 @@ func (r *reader) fittingBefore(i int) (a int, fitting *tok) {
 		}
 	}
 	return -1, nil
+}
+
+// bareStamp says whether what stands at i right behind the fitting at a, with
+// nothing more, is its own: "..., clevis hooks 1/4".
+func (r *reader) bareStamp(a, i int) bool {
+	end := r.past(i, kSize, kGrade, kGradeWord)
+	c := r.lastOrOpen()
+	return a == i-1 && r.kindAt(end).in(kNone, kSep, kLine, kStop) && c != nil && c.tie.Size != 0
 }
