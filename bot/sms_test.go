@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"log/slog"
@@ -111,6 +112,29 @@ func (x *texting) text(from, text string, more ...string) string {
 		x.t.Fatalf("%q: %s, %v", text, res.Status, err)
 	}
 	return string(body)
+}
+
+// heard waits until the bot has taken so many messages, and says how many it took.
+func (x *texting) heard(n int) int {
+	x.t.Helper()
+	var counters struct{ Messages int }
+	for range 1000 {
+		res, err := http.Get("http://" + x.listen + "/counters")
+		if err != nil {
+			x.t.Fatal(err)
+		}
+		err = json.NewDecoder(res.Body).Decode(&counters)
+		res.Body.Close()
+		if err != nil {
+			x.t.Fatal(err)
+		}
+		if counters.Messages >= n {
+			return counters.Messages
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	x.t.Fatalf("the bot took %d messages, want %d", counters.Messages, n)
+	return 0
 }
 
 func (x *texting) want(reply string, parts ...string) {

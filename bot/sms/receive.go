@@ -210,11 +210,18 @@ func keyword(text string) string {
 }
 
 // partOf reads which part of a split message a user data header tells of, and the
-// mark its parts share (3GPP TS 23.040, 9.2.3.24.1 and 9.2.3.24.8). All are zero
-// where it tells nothing of that.
+// mark its parts share (3GPP TS 23.040, 9.2.3.24.1 and 9.2.3.24.8). It comes as
+// its bytes, as Kannel gives it, or in hexadecimal. All are zero where it tells
+// nothing of that.
 func partOf(udh string) (part, parts int, split string) {
-	b, err := hex.DecodeString(strings.NewReplacer("%", "", " ", "", ":", "").Replace(udh))
-	if err != nil || len(b) < 1 || int(b[0]) > len(b)-1 {
+	b := []byte(udh)
+	if len(b) == 0 || int(b[0]) != len(b)-1 {
+		var err error
+		if b, err = hex.DecodeString(strings.NewReplacer("%", "", " ", "", ":", "").Replace(udh)); err != nil {
+			return 0, 0, ""
+		}
+	}
+	if len(b) < 1 || int(b[0]) > len(b)-1 {
 		return 0, 0, ""
 	}
 	for b = b[1 : 1+int(b[0])]; len(b) >= 2; {

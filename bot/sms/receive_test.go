@@ -198,6 +198,8 @@ func TestPartOf_readsTheHeaderOfASplitMessage(t *testing.T) {
 	}{
 		"050003A70201":             {1, 2, "a7"},
 		"%05%00%03%A7%02%02":       {2, 2, "a7"},
+		"\x05\x00\x03\xa7\x02\x02": {2, 2, "a7"}, // as Kannel gives it
+		"\x05\x00\x03\xa7\x02":     {0, 0, ""},
 		"0608040A0B0302":           {2, 3, "0a0b"},
 		"0A0504158A00000003A70201": {0, 0, ""}, // its own length does not fit
 		"0B05040B8423F00003A70302": {2, 3, "a7"},

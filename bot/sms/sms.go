@@ -31,7 +31,7 @@ type Options struct {
 // it does not give.
 type Fields struct {
 	Secret, From, To, Text, ID, Time string
-	UDH                              string // the user data header, in hexadecimal: which part of a split message it is
+	UDH                              string // the user data header, its bytes or in hexadecimal: which part of a split message it is
 }
 
 // DefaultFields are those of the worked configuration in the README.
