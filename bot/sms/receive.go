@@ -81,14 +81,15 @@ func (t *Transport) answer(w http.ResponseWriter, req *http.Request, in wire.In)
 		return
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
-	if t.opts.Push != nil {
-		return // the reply goes out by a call of our own
-	}
-	for i, b := range bodies {
-		if i > 0 {
-			io.WriteString(w, "\n")
+	var text []string
+	if t.opts.Push == nil { // else the reply goes out by a call of our own
+		for _, b := range bodies {
+			text = append(text, Plain(b.Text))
 		}
-		io.WriteString(w, Plain(b.Text))
+	}
+	_, err = io.WriteString(w, strings.Join(text, "\n"))
+	if err == nil && req.Context().Err() == nil {
+		t.recent.taken(in.Chat, in.ID, t.now())
 	}
 }
 
