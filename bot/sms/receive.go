@@ -123,7 +123,7 @@ func (t *Transport) shown(req *http.Request, told url.Values) bool {
 	if _, password, ok := req.BasicAuth(); ok && is(password) {
 		return true
 	}
-	if token, ok := strings.CutPrefix(req.Header.Get("Authorization"), "Bearer "); ok && is(token) {
+	if scheme, token, ok := strings.Cut(req.Header.Get("Authorization"), " "); ok && strings.EqualFold(scheme, "Bearer") && is(strings.TrimSpace(token)) {
 		return true
 	}
 	return t.opts.Fields.Secret != "" && is(told.Get(t.opts.Fields.Secret))
@@ -195,19 +195,6 @@ func (t *Transport) read(told url.Values) (wire.In, bool) {
 func hash(s string) string {
 	sum := sha256.Sum256([]byte(s))
 	return hex.EncodeToString(sum[:16])
-}
-
-// keywords are the carriers' common words, each by itself a message (CTIA
-// Messaging Principles, opt-out and help; from memory).
-var keywords = map[string]string{
-	"stop": "stop", "stopall": "stop", "stop all": "stop", "unsubscribe": "stop", "cancel": "stop", "end": "stop", "quit": "stop",
-	"start": "start", "unstop": "start",
-	"help": "help", "info": "help",
-}
-
-// keyword is which of them a message is; "" for none.
-func keyword(text string) string {
-	return keywords[strings.ToLower(strings.Trim(text, " \t\r\n.!\"'"))]
 }
 
 // partOf reads which part of a split message a user data header tells of, and the

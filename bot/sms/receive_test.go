@@ -213,7 +213,10 @@ func TestServeHTTP_theCarriersWordsAreKnownInAnyCase(t *testing.T) {
 	d := open(t, Options{})
 	for text, want := range map[string]string{
 		"STOP": "stop", " stop. ": "stop", "Unsubscribe": "stop", "START": "start", "help": "help", "INFO": "help",
-		"stopped": "", "stop at mile 50": "", "start over": "", "help me": "", "the end is loose": "",
+		"stop?": "stop", "(Stop)": "stop", "STOP STOP STOP": "stop", "Stop!!! 🛑": "stop", "please stop": "stop", "stop, please.": "stop", "Opt-out": "stop",
+		"REVOKE": "stop", "end": "stop", "Cancel.": "stop", "quit": "stop", "Please opt me out": "stop", "Don't text me": "stop", "ARRÊT": "stop",
+		"Start!!": "start", "unstop.": "start", "help?": "help",
+		"stop 50": "", "front end": "", "please": "", "?": "", "stopped": "", "stop at mile 50": "", "start over": "", "help me": "", "the end is loose": "",
 	} {
 		d.call(get("from", "1", "text", text))
 		if got := d.got[len(d.got)-1].Keyword; got != want {
