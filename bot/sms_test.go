@@ -168,7 +168,8 @@ func TestText_broughtAgainIsAnsweredTheSameAndCountsOnce(t *testing.T) {
 	if again := x.text("+15550100", "add 1x 3/8 g70 over", "id", "twice"); again != first {
 		t.Errorf("%q, then %q", first, again)
 	}
-	x.want(x.text("+15550100", "why"), "1 chain 3/8 g70")
+	x.text("+15550100", "why")
+	x.want(x.text("+15550100", "more"), "1 chain 3/8 g70: 6,600")
 }
 
 // STOP is obeyed until START, through a restart; another number hears nothing of it.

@@ -57,7 +57,7 @@ func pageOf(text string, fits func(string) bool) (page, rest string) {
 		if !fits(text[:at] + " " + english.MoreWord) {
 			break
 		}
-		if end = at; strings.IndexByte(".!?:", text[at-1]) >= 0 {
+		if end = at; strings.IndexByte(".!?", text[at-1]) >= 0 {
 			stop = at
 		}
 	}
@@ -100,7 +100,8 @@ func (p *page) fitted(r talk.Reply, fits func(string) bool) string {
 	return fit(list, fits)
 }
 
-// fit drops sentences, the lowest rank first, until the rest fit.
+// fit drops sentences, the lowest rank first, until the rest fit. Of what to look
+// at, only the last things go.
 func fit(list []sentence, fits func(string) bool) string {
 	for !fits(joined(list)) {
 		worst := -1
@@ -111,6 +112,12 @@ func fit(list []sentence, fits func(string) bool) string {
 		}
 		if worst < 0 {
 			return cutHead(list, fits)
+		}
+		if s := &list[worst]; s.rank == look {
+			if end := strings.LastIndex(s.text, "; "); end > 0 {
+				s.text = s.text[:end] + "."
+				continue
+			}
 		}
 		list = slices.Delete(list, worst, worst+1)
 	}
@@ -237,8 +244,25 @@ func (p *page) apart(do func(*page)) string {
 	return oneLine(q.reply())
 }
 
-// oneLine is a text without line ends.
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+// oneLine is a text without line ends: a line that does not end with a sign ends
+// with a stop, so that what it says does not run into the next.
+func oneLine(text string) string {
+	var b strings.Builder
+	for line := range strings.Lines(text) {
+		words := strings.Fields(line)
+		if len(words) == 0 {
+			continue
+		}
+		if n := b.Len(); n > 0 {
+			if strings.IndexByte(".,;:!?/-", b.String()[n-1]) < 0 {
+				b.WriteByte('.')
+			}
+			b.WriteByte(' ')
+		}
+		b.WriteString(strings.Join(words, " "))
+	}
+	return b.String()
+}
 
 // split parts a line into its sentences.
 func split(line string) []string {

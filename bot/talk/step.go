@@ -8,6 +8,7 @@
 package talk
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -374,7 +375,11 @@ func (t *turn) conclude(event string) {
 		t.r.Verdict = string(rules.VerdictUnsettled)
 	default:
 		t.r.Verdict = verdictUnread
-		if len(t.r.Says) == 0 {
+		switch {
+		case len(t.r.Says) > 0:
+		case onlySigns(t.msg):
+			t.cannot("empty")
+		default:
 			t.cannot("nothing read")
 		}
 		if len(t.r.Unread) == 0 {
@@ -383,6 +388,13 @@ func (t *turn) conclude(event string) {
 			t.r.Unread = []parser.Span{{Text: text, At: at}}
 		}
 	}
+}
+
+// onlySigns says whether a message has neither a word nor a figure: a thumb, dots.
+func onlySigns(msg *parser.Message) bool {
+	return !slices.ContainsFunc(msg.Tokens, func(t parser.Token) bool {
+		return !slices.Contains([]string{"decor", "stop", "ask", "sep", "line"}, t.Kind)
+	})
 }
 
 // unread keeps the load open where a message had words unread that could change
