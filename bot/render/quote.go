@@ -49,7 +49,11 @@ func (p *page) quoted(spans []parser.Span) string {
 	seen := make(map[string]bool, len(spans))
 	for _, s := range spans {
 		if !seen[s.Text] && len(seen) < most {
-			list = append(list, `"`+plain(s.Text, long)+`"`)
+			quote := `"` + plain(s.Text, long) + `"`
+			if s.Like != "" {
+				quote += filled(p.w.Read.Like, "like", s.Like)
+			}
+			list = append(list, quote)
 		}
 		seen[s.Text] = true
 	}

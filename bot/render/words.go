@@ -195,7 +195,7 @@ type headWords struct {
 
 // readWords say what was not read.
 type readWords struct {
-	NotRead, Grave, Rest string
+	NotRead, Grave, Rest, Like string
 }
 
 // doWords make the one thing to do.
@@ -319,6 +319,7 @@ var english = words{
 	},
 	Read: readWords{
 		NotRead: "I could not read {quote}: not counted.",
+		Like:    " ({like}?)",
 		Grave:   "I could not read {quote}, and it may change the answer. Text it another way.",
 		Rest:    "{n} more",
 	},
