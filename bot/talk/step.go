@@ -90,8 +90,12 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 			return s, refused(&s, e.Text, Cannot{Why: why})
 		}
 	}
+	s, lost := s.giveUp(now)
 	s, r := stepMessage(s, e, msg, now)
 	r.bringBack(undone)
+	if lost != "" {
+		r.Says = append([]Say{Cannot{Why: "part lost", Words: lost}}, r.Says...)
+	}
 	return s, r
 }
 
