@@ -254,6 +254,9 @@ func TestReadSMS_saysWhatIsWrong(t *testing.T) {
 			t.Errorf("%s: %v, want %q", args, err, want)
 		}
 	}
+	if _, err := readConfig([]string{"-sms-listen", ":1"}, func(name string) string { return map[string]string{smsSecretEnv: "short"}[name] }); err == nil || !strings.Contains(err.Error(), "has 5 characters") {
+		t.Errorf("%v", err)
+	}
 	c, err := readConfig(strings.Fields("-sms-listen :1 -sms-fields from=msisdn,time= -sms-allow 127.0.0.1,10.0.0.0/8"), env)
 	if err != nil || c.sms.options.Fields.From != "msisdn" || c.sms.options.Fields.Time != "" || len(c.sms.options.Allow) != 2 {
 		t.Errorf("%+v, %v", c.sms, err)

@@ -63,6 +63,9 @@ func readSMS(told values, env func(string) string) (smsConfig, error) {
 	if secret = strings.TrimSpace(secret); secret == "" {
 		return c, fmt.Errorf("-sms-listen needs the secret that the gateway shows, in %s or in the file that -sms-secret-file names", smsSecretEnv)
 	}
+	if len(secret) < sms.LeastSecret {
+		return c, fmt.Errorf("the secret of the sms gateway has %d characters: make one of %d or more", len(secret), sms.LeastSecret)
+	}
 	c.options.Secret = secret
 	c.numbers = strings.FieldsFunc(told["sms-numbers"], func(r rune) bool { return r == ',' })
 	var err error
