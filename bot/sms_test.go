@@ -76,7 +76,7 @@ func (x *texting) start() {
 		}
 		x.stop = func() {}
 	}
-	for range 500 {
+	for range 3000 {
 		all := textingAt.FindAllStringSubmatch(x.log.String(), -1)
 		if len(all) == before {
 			time.Sleep(10 * time.Millisecond)
@@ -159,6 +159,14 @@ func TestText_theCardsExampleFitsTwoSegments(t *testing.T) {
 	x.want(x.text("+15550100", "more"), "4 chains 3/8 g70 direct at half 13,200")
 	x.want(x.text("+15550100", "MORE"), "not a go-ahead")
 	x.want(x.text("+15550100", "more"), "That was all of it.")
+}
+
+// Where the weight is covered with some binders and not with others, both sums go
+// into the two segments.
+func TestText_aSumThatRestsOnTheBindersSaysBoth(t *testing.T) {
+	x := textingTo(t, nil)
+	x.want(x.text("+15550100", "38000 excavator 4x 1/2 g70 direct"), "has 22,600 with 11,300 binders", "9,200 ones make 18,400, short 600", "YES / NO", "not a go-ahead")
+	x.want(x.text("+15550101", "4x 3/8 g70 direct"), "good up to 26,400 lb with 6,600 binders, 21,600 with 5,400")
 }
 
 func TestText_broughtAgainIsAnsweredTheSameAndCountsOnce(t *testing.T) {

@@ -191,7 +191,11 @@ func (p *page) sentences(r talk.Reply) []sentence {
 			add(count, count, func(p *page) { p.then(c) })
 			continue
 		}
-		add(count, count, func(p *page) { p.briefCount(c) })
+		rank := count
+		if restsOnBinders(c) {
+			rank = must
+		}
+		add(rank, count, func(p *page) { p.briefCount(c) })
 	}
 	if !asked {
 		add(must, should, func(p *page) { p.ask(r) })
@@ -208,14 +212,24 @@ func (p *page) sentences(r talk.Reply) []sentence {
 	return list
 }
 
+// restsOnBinders says whether the sum covers the weight only with binders better than
+// the commonest weaker ones, and none were told.
+func restsOnBinders(c *rules.Count) bool {
+	return !c.NoSum && c.Article.Weight.Known() && c.Credit >= c.NeedHigh && c.Weaker < c.NeedHigh
+}
+
 // briefCount is the sum and the places, without what makes them up.
 func (p *page) briefCount(c *rules.Count) {
 	switch {
 	case len(c.Article.Ties) == 0:
+	case restsOnBinders(c):
+		strong, weak := p.binderFigures(c.Lines)
+		p.say(p.w.Count.BriefIf, "need", p.needs(c), "has", p.down(c.Credit), "wll", p.w.list(strong), "weak", p.w.list(weak),
+			"low", p.down(c.Weaker), "short", p.up(c.NeedHigh-c.Weaker))
 	case c.Article.Weight.Known():
 		p.say(p.w.Count.Brief, "need", p.needs(c), "has", p.down(c.Credit))
 	case c.Credit > 0:
-		p.say(p.w.Count.GoodUpTo, "has", p.down(c.Credit), "good", p.down(c.GoodUpTo), "unit", p.word)
+		p.say(p.w.Count.GoodUpTo, "has", p.down(c.Credit), "good", p.down(c.GoodUpTo), "unit", p.word, "if", p.goodIf(c))
 	}
 	for i := range c.Findings {
 		if f := &c.Findings[i]; counted(f) {

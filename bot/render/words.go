@@ -214,7 +214,7 @@ type doWords struct {
 
 // countWords make the count.
 type countWords struct {
-	Brief, GoodUpTo                        string // the sum alone
+	Brief, BriefIf, GoodUpTo, GoodIf       string // the sum alone
 	Needs, Weight                          string // the second beside another verdict than adds up
 	NeedsOnly, NoTies, Bare                string
 	NoWeight, NoCredit                     string
@@ -361,10 +361,12 @@ var english = words{
 	},
 	Count: countWords{
 		Brief:     "Needs {need}, has {has}.",
-		GoodUpTo:  "Has {has}: good up to {good} {unit}.",
+		BriefIf:   "Needs {need}, has {has} with {wll} binders; {weak} ones make {low}, short {short}.",
+		GoodUpTo:  "Has {has}: good up to {good} {unit}{if}.",
 		Needs:     "Needs {need}. Has {has}{list}.",
 		Weight:    "Weight: needs {need}, has {has}{list}.",
-		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
+		NoWeight:  "Has {has}{list}. Good up to {good} {unit}{if}.",
+		GoodIf:    " with {wll} binders, {low} with {weak}",
 		NoCredit:  "Has {has}{list}.",
 		NeedsOnly: "Needs {need}.",
 		NoTies:    "No tie-down told yet.",
