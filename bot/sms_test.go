@@ -280,8 +280,8 @@ type inline struct{ wire.Transport }
 func (inline) Name() string    { return "sms" }
 func (inline) Caps() wire.Caps { return wire.Caps{Fits: sms.Fits, Inline: true} }
 
-// Every golden conversation, as text messages: each reply in two segments, and a
-// load's with its verdict and its caution.
+// Every golden conversation, as text messages: each reply in two segments, a load's
+// with its caution and, where it adds up, with what there is to look at.
 func TestText_everyConversationFitsTwoSegments(t *testing.T) {
 	names, err := filepath.Glob("../testdata/chats/*.chat")
 	if err != nil || len(names) == 0 {
@@ -299,7 +299,7 @@ func TestText_everyConversationFitsTwoSegments(t *testing.T) {
 			if !ok {
 				continue
 			}
-			r, err := e.Handle(context.Background(), wire.In{ID: fmt.Sprint(n), Chat: "sms:x", Text: text, At: time.Unix(1_700_000_000, 0)})
+			r, err := e.Handle(context.Background(), wire.In{ID: fmt.Sprint(n), Chat: "sms:x", Text: text, At: time.Unix(1_700_000_000, 0), Data: true})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -307,12 +307,19 @@ func TestText_everyConversationFitsTwoSegments(t *testing.T) {
 				if n, _ := sms.Segments(sms.Plain(b.Text)); n > 2 {
 					t.Errorf("%s: %q takes %d segments, %d characters: %q", filepath.Base(name), text, n, utf8.RuneCountInString(b.Text), b.Text)
 				}
-				head, _, _ := strings.Cut(b.Text, ":")
-				switch head {
-				case "ADDS UP", "CAN'T CALL IT YET":
-					if !strings.Contains(b.Text, "not a go-ahead.") {
-						t.Errorf("%s: %q has no caution: %q", filepath.Base(name), text, b.Text)
-					}
+				var data struct {
+					Verdict  string
+					Articles []any
+					Assumed  []any
+				}
+				if err := json.Unmarshal(b.Data, &data); err != nil {
+					t.Fatal(err)
+				}
+				if len(data.Articles) > 0 && data.Verdict != "done" && !strings.Contains(b.Text, "not a go-ahead.") {
+					t.Errorf("%s: %q has no caution: %q", filepath.Base(name), text, b.Text)
+				}
+				if data.Verdict == "covered" && len(data.Assumed) > 0 && !strings.Contains(b.Text, "Go look: ") {
+					t.Errorf("%s: %q says nothing of what is taken for granted: %q", filepath.Base(name), text, b.Text)
 				}
 			}
 		}

@@ -77,8 +77,9 @@ func pageOf(text string, fits func(string) bool) (page, rest string) {
 // sentence is one sentence of a brief reply; those of a higher rank go first when
 // there is no room.
 type sentence struct {
-	text string
-	rank int
+	text  string
+	rank  int
+	short string // what stands for it where it has no room; "" for nothing
 }
 
 // The ranks.
@@ -93,7 +94,7 @@ const (
 // fitted keeps of the sentences of a reply those that fit.
 func (p *page) fitted(r talk.Reply, fits func(string) bool) string {
 	list := p.sentences(r)
-	list = append(list, sentence{p.law.Brief, must}, sentence{p.w.MoreCount, must})
+	list = append(list, sentence{text: p.law.Brief, rank: must}, sentence{text: p.w.MoreCount, rank: must})
 	if r.Report == nil || len(r.Report.Articles) == 0 {
 		list[len(list)-1].text = p.w.MoreWord
 	}
@@ -116,6 +117,10 @@ func fit(list []sentence, fits func(string) bool) string {
 		if s := &list[worst]; s.rank == look {
 			if end := strings.LastIndex(s.text, "; "); end > 0 {
 				s.text = s.text[:end] + "."
+				continue
+			}
+			if s.short != "" {
+				s.text, s.short, s.rank = s.short, "", should
 				continue
 			}
 		}
@@ -162,7 +167,7 @@ func (p *page) sentences(r talk.Reply) []sentence {
 			if i > 0 {
 				rank = rest
 			}
-			list = append(list, sentence{s, rank})
+			list = append(list, sentence{text: s, rank: rank})
 		}
 	}
 	if r.Report == nil || len(r.Report.Articles) == 0 {
@@ -187,25 +192,28 @@ func (p *page) sentences(r talk.Reply) []sentence {
 		keepQuestion(list, p.question(r))
 	}
 	for i, c := range order {
-		if i > 0 {
-			add(count, count, func(p *page) { p.then(c) })
-			continue
-		}
-		rank := count
-		if restsOnBinders(c) {
-			rank = must
-		}
-		add(rank, count, func(p *page) { p.briefCount(c) })
+		first, rest := sumRanks(c, i == 0)
+		add(first, rest, func(p *page) {
+			if i > 0 {
+				p.then(c)
+			} else {
+				p.briefCount(c)
+			}
+		})
 	}
 	if !asked {
 		add(must, should, func(p *page) { p.ask(r) })
 	}
+	n := len(list)
 	add(look, look, func(p *page) { p.look(r) })
+	if len(list) > n && worst.Verdict == rules.VerdictCovered {
+		list[n].short = p.w.LookBrief
+	}
 	if worst.Verdict == rules.VerdictCovered {
 		add(count, count, func(p *page) { p.say(p.w.LookAgain) })
 	}
 	if says := withoutHold(r.Says); len(says) < len(r.Says) {
-		list = append(list, sentence{p.w.Hold.Brief.InMore, should})
+		list = append(list, sentence{text: p.w.Hold.Brief.InMore, rank: should})
 		r.Says = says
 	}
 	add(extra, extra, func(p *page) { p.says(r, false) })
@@ -216,6 +224,18 @@ func (p *page) sentences(r talk.Reply) []sentence {
 // the commonest weaker ones, and none were told.
 func restsOnBinders(c *rules.Count) bool {
 	return !c.NoSum && c.Article.Weight.Known() && c.Credit >= c.NeedHigh && c.Weaker < c.NeedHigh
+}
+
+// sumRanks are those of an article's sum, its first sentence and the rest. worst is
+// whether it is the one that the reply is about.
+func sumRanks(c *rules.Count, worst bool) (first, rest int) {
+	switch {
+	case worst && restsOnBinders(c) && c.Verdict != rules.VerdictShort:
+		return must, count
+	case !worst && c.Verdict == rules.VerdictCovered:
+		return count, extra // that it adds up is said
+	}
+	return count, count
 }
 
 // briefCount is the sum and the places, without what makes them up.

@@ -21,9 +21,9 @@ type words struct {
 	AskOne       string            // a question about one of several articles
 	Bends, Moves string            // what is left to ask of a kind too vague
 
-	LookAgain, TextMe string
-	Laws              map[string]lawWords // by the set's name
-	Half, Percent     string              // share of the weight
+	LookAgain, LookBrief, TextMe string
+	Laws                         map[string]lawWords // by the set's name
+	Half, Percent                string              // share of the weight
 
 	House houseWords
 
@@ -778,6 +778,7 @@ var english = words{
 	Moves:  "What is it? Does anything on it move by itself?",
 
 	LookAgain: "Look again inside {first} {miles}.",
+	LookBrief: "Go look: all tight and sound, stamps read.",
 	TextMe:    "Text me what you add.",
 	Half:      "half",
 	Percent:   " percent",
