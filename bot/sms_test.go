@@ -191,6 +191,12 @@ func TestText_aStoppedNumberGetsNothingUntilStart(t *testing.T) {
 		}
 	}
 	x.want(x.text("+15550101", "help"), "STOP to stop")
+	x.text("+15550100", "Stop", "id", "stop")
+	for _, id := range []string{"1", "before"} { // what was sent before the stop, brought again
+		if got := x.text("+15550100", "14000 lb roller, lock bar in, 4x 3/8 g70 direct", "id", id); got != "" {
+			t.Errorf("stopped, a message brought again is answered with %q", got)
+		}
+	}
 	x.stop()
 	x.start()
 	if got := x.text("+15550100", "why"); got != "" {

@@ -14,9 +14,9 @@ import (
 const window = 5 * time.Minute
 
 // soon is how long after its answer was taken a message is known though others of
-// its number came after it. Nobody sends one thing, then another, and then the
-// first again in so short a time.
-const soon = 30 * time.Second
+// its number came after it. Nobody sends one thing, reads the answer, takes it back
+// and then sends it again in so short a time ("locked", "no lock", "locked").
+const soon = 10 * time.Second
 
 // crowded is how many chats, and how many messages of one, are remembered.
 const (
