@@ -83,12 +83,28 @@ func (p keypad) grave(w string) bool {
 func (r *reader) swapped(i int) bool {
 	t := &r.toks[i]
 	last := i+1 == len(r.toks)
-	switch t.raw {
-	case "on":
-		begins := r.begins(i) || r.toks[i-1].kind == kDecor
-		return t.kind == kOn && !last && begins && r.toks[i+1].kind.in(kMat, kTens, kLock, kLink, kHook, kNoMark) && r.toks[i+1].tags == nil
-	case "but":
-		return t.kind == kAnd && i > 0 && (last || r.toks[i-1].kind == kBe || r.toks[i+1].kind.in(kStop, kLine))
+	switch {
+	case t.raw == "on" && t.kind == kOn && !last:
+		return r.noFor(i)
+	case t.raw == "but" && t.kind == kAnd && i > 0:
+		return last || r.toks[i-1].kind == kBe || r.toks[i+1].kind.in(kStop, kLine)
 	}
 	return false
+}
+
+// noFor says whether the "on" at i may be a "no": at the head of what is told, or
+// behind "has", of what a tie-down or a joint can be without; behind "is", of good.
+func (r *reader) noFor(i int) bool {
+	next := &r.toks[i+1]
+	if i > 0 && r.toks[i-1].kind == kBe {
+		return next.raw == "good"
+	}
+	if !r.begins(i) && !r.toks[i-1].kind.in(kDecor, kWith) {
+		return false
+	}
+	switch next.raw {
+	case "lock", "locks", "mark", "marks":
+		return true
+	}
+	return next.kind.in(kMat, kTens, kLock, kLink, kHook, kRing, kRated, kState, kNoMark) && next.tags == nil
 }

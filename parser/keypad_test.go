@@ -17,6 +17,19 @@ func TestKeypad_findsWhatElseTheKeysSpell(t *testing.T) {
 	}
 }
 
+// "No" and "on" have the same keys: where "on" makes no sense, it holds the load open.
+func TestRead_anOnThatMayBeANoIsGrave(t *testing.T) {
+	for text, want := range map[string]bool{
+		"4x 3/8 g70 direct, on binders": true, "4x 3/8 g70 direct (on binders)": true, "4x 3/8 g70 direct, on stamps on any of them": true,
+		"4x 3/8 g70 direct, one has on binder": true, "4x 3/8 g70 direct, one of them is on good": true, "4x 3/8 g70 direct, on lock on the joint": true,
+		"4x 3/8 g70 direct, on chain 7": false, "4x 3/8 g70 direct, 9200 stamped on the binders": false, "14000 lb roller on lowboy, 4x 3/8 g70 direct on corners": false,
+	} {
+		if m := Read(text); m.Grave != want {
+			t.Errorf("%q: grave %v, unread %+v", text, m.Grave, m.Unread)
+		}
+	}
+}
+
 // A word that a keypad makes of a grave one is neither read as it nor put right to
 // a third that says nothing.
 func TestRead_whatAKeypadMakesOfAWordIsUnreadAndGrave(t *testing.T) {
