@@ -92,19 +92,18 @@ func (r *reader) swapped(i int) bool {
 	return false
 }
 
-// noFor says whether the "on" at i may be a "no": at the head of what is told, or
-// behind "has", of what a tie-down or a joint can be without; behind "is", of good.
+// noFor says whether the "on" at i may be a "no": of a lock; at the head of what is
+// told, or behind "has", of what a tie-down can be without; behind "is", of good. Run
+// into what stands before it ("direct on binders") it is taken as it stands.
 func (r *reader) noFor(i int) bool {
 	next := &r.toks[i+1]
-	if i > 0 && r.toks[i-1].kind == kBe {
+	switch {
+	case next.raw == "lock" || next.raw == "pin":
+		return true
+	case i > 0 && r.toks[i-1].kind == kBe:
 		return next.raw == "good"
-	}
-	if !r.begins(i) && !r.toks[i-1].kind.in(kDecor, kWith) {
+	case !r.begins(i) && !r.toks[i-1].kind.in(kDecor, kWith):
 		return false
 	}
-	switch next.raw {
-	case "lock", "locks", "mark", "marks":
-		return true
-	}
-	return next.kind.in(kMat, kTens, kLock, kLink, kHook, kRing, kRated, kState, kNoMark) && next.tags == nil
+	return next.raw == "marks" || next.kind.in(kMat, kTens, kLock, kLink, kHook, kRing, kRated, kState, kNoMark) && next.tags == nil
 }
