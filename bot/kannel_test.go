@@ -40,9 +40,17 @@ const patience = 2000
 
 const fakeCentre = "/usr/lib/kannel/test/fakesmsc"
 
-// kannel starts the gateway; it calls the bot at an address. The groups smsbox,
-// sms-service and sendsms-user are the README's; core are more lines of the core group.
+// kannel is the gateway at work; it calls the bot at an address. core are more lines
+// of the core group.
 func kannel(t testing.TB, calls string, core ...string) *gateway {
+	t.Helper()
+	g := kannelAt(t)
+	g.up(calls, core...)
+	return g
+}
+
+// kannelAt is the gateway before it starts: its ports are known.
+func kannelAt(t testing.TB) *gateway {
 	t.Helper()
 	for _, program := range []string{"bearerbox", "smsbox", fakeCentre} {
 		if _, err := exec.LookPath(program); err != nil {
@@ -52,6 +60,13 @@ func kannel(t testing.TB, calls string, core ...string) *gateway {
 	g := &gateway{t: t, dir: t.TempDir()}
 	ports := freePorts(t, 4)
 	g.centre, g.admin, g.box, g.send = ports[0], ports[1], ports[2], ports[3]
+	return g
+}
+
+// up starts it. The groups smsbox, sms-service and sendsms-user are the README's.
+func (g *gateway) up(calls string, core ...string) {
+	t := g.t
+	t.Helper()
 	if err := os.Mkdir(filepath.Join(g.dir, "spool"), 0o700); err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +98,6 @@ connect-allow-ip = 127.0.0.1
 	g.until(g.box)
 	g.until(g.centre)
 	g.smsboxUp()
-	return g
 }
 
 // workedExample is the README's, with the addresses and the secret of this run, and
@@ -361,10 +375,13 @@ func TestKannel_aMessageBroughtAgainCountsOnce(t *testing.T) {
 // Replies pushed by calls of the bot's own; while the gateway is down they wait,
 // and go out in order when it is back.
 func TestKannel_pushedRepliesOutlastAGatewayThatIsDown(t *testing.T) {
-	call := &sms.Call{Method: http.MethodGet}
+	g := kannelAt(t)
+	call := &sms.Call{
+		Method: http.MethodGet,
+		URL:    "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}",
+	}
 	x := textingTo(t, func(c *config) { c.sms.options.Push = call })
-	g := kannel(t, x.calls)
-	call.URL = "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}"
+	g.up(x.calls)
 	g.say("15550100", "text 14000 lb roller, lock bar in, 4x 3/8 g70 direct").want("MORE for the count.", "ADDS UP: 6,200")
 	g.smsboxDown()
 	for _, text := range []string{"add 1x 3/8 g70 over", "front left is loose"} { // by another way, while the gateway cannot be called
