@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -33,11 +34,23 @@ type gateway struct {
 	smsbox                   *exec.Cmd
 }
 
+// patience is how often, 20 ms apart, something is looked for before the test gives
+// up: long, for a machine that has other things to do.
+const patience = 2000
+
 const fakeCentre = "/usr/lib/kannel/test/fakesmsc"
 
-// kannel starts the gateway; it calls the bot at an address. The groups are those
-// of the worked configuration in the README.
-func kannel(t testing.TB, calls string) *gateway {
+// kannel is the gateway at work; it calls the bot at an address. core are more lines
+// of the core group.
+func kannel(t testing.TB, calls string, core ...string) *gateway {
+	t.Helper()
+	g := kannelAt(t)
+	g.up(calls, core...)
+	return g
+}
+
+// kannelAt is the gateway before it starts: its ports are known.
+func kannelAt(t testing.TB) *gateway {
 	t.Helper()
 	for _, program := range []string{"bearerbox", "smsbox", fakeCentre} {
 		if _, err := exec.LookPath(program); err != nil {
@@ -45,8 +58,15 @@ func kannel(t testing.TB, calls string) *gateway {
 		}
 	}
 	g := &gateway{t: t, dir: t.TempDir()}
-	port := func() string { return freePort(t) }
-	g.centre, g.admin, g.box, g.send = port(), port(), port(), port()
+	ports := freePorts(t, 4)
+	g.centre, g.admin, g.box, g.send = ports[0], ports[1], ports[2], ports[3]
+	return g
+}
+
+// up starts it. The groups smsbox, sms-service and sendsms-user are the README's.
+func (g *gateway) up(calls string, core ...string) {
+	t := g.t
+	t.Helper()
 	if err := os.Mkdir(filepath.Join(g.dir, "spool"), 0o700); err != nil {
 		t.Fatal(err)
 	}
@@ -62,6 +82,7 @@ box-allow-ip = 127.0.0.1
 store-type = spool
 store-location = %s
 dlr-storage = internal
+%s
 
 group = smsc
 smsc = fake
@@ -69,29 +90,7 @@ smsc-id = fake
 port = %s
 connect-allow-ip = 127.0.0.1
 
-group = smsbox
-bearerbox-host = 127.0.0.1
-sendsms-port = %s
-sendsms-interface = 127.0.0.1
-http-request-retry = 5
-http-queue-delay = 1
-http-timeout = 5
-mo-recode = true
-
-group = sendsms-user
-username = halfweight
-password = pushpass
-max-messages = 3
-concatenation = true
-
-group = sms-service
-keyword = default
-catch-all = true
-get-url = "%s?secret=%s&from=%%p&to=%%P&text=%%a&id=%%I&time=%%t&udh=%%u"
-max-messages = 3
-concatenation = true
-omit-empty = true
-`, g.admin, g.box, filepath.Join(g.dir, "spool"), g.centre, g.send, calls, url.QueryEscape(smsSecret))
+%s`, g.admin, g.box, filepath.Join(g.dir, "spool"), strings.Join(core, "\n"), g.centre, workedExample(t, g.send, calls))
 	if err := os.WriteFile(g.config, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -99,22 +98,52 @@ omit-empty = true
 	g.until(g.box)
 	g.until(g.centre)
 	g.smsboxUp()
-	return g
 }
 
-// freePort is a port for the gateway, which takes none by itself.
-func freePort(t testing.TB) string {
+// workedExample is the README's, with the addresses and the secret of this run, and
+// patient with a machine that has other things to do.
+func workedExample(t testing.TB, send, calls string) string {
 	t.Helper()
-	l, err := net.Listen("tcp", "127.0.0.1:0")
+	readme, err := os.ReadFile("../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer l.Close()
-	_, port, err := net.SplitHostPort(l.Addr().String())
-	if err != nil {
-		t.Fatal(err)
+	_, text, _ := strings.Cut(string(readme), "    group = smsbox\n")
+	text, _, _ = strings.Cut(text, "\n\nTo push")
+	_, push, _ := strings.Cut(string(readme), "    group = sendsms-user\n")
+	push, _, _ = strings.Cut(push, "\n\n")
+	text = strings.ReplaceAll("group = smsbox\n"+text+"\n\n    group = sendsms-user\n"+push, "\n    ", "\n")
+	for _, put := range [][2]string{
+		{"sendsms-port = 13013", "sendsms-port = " + send}, {"http://127.0.0.1:8789/sms?secret=...", calls + "?secret=" + url.QueryEscape(smsSecret)},
+		{"username = ...", "username = halfweight"}, {"password = ...", "password = pushpass"},
+		{"http-queue-delay = 2", "http-queue-delay = 1"}, {"http-timeout = 5", "http-timeout = 30"},
+	} {
+		if !strings.Contains(text, put[0]) {
+			t.Fatalf("the README's example has no %q", put[0])
+		}
+		text = strings.Replace(text, put[0], put[1], 1)
 	}
-	return port
+	return text + "\n"
+}
+
+// freePorts are ports for the gateway, which takes none by itself. They lie below
+// those that the system gives out (from 32768 up on Linux), so that nobody is
+// given one before the gateway listens.
+func freePorts(t testing.TB, n int) []string {
+	t.Helper()
+	var ports []string
+	for tries := 0; len(ports) < n; tries++ {
+		l, err := net.Listen("tcp", fmt.Sprint("127.0.0.1:", 20_000+rand.IntN(12_000)))
+		switch {
+		case err == nil:
+			defer l.Close()
+			_, port, _ := net.SplitHostPort(l.Addr().String())
+			ports = append(ports, port)
+		case tries > 1000:
+			t.Fatal(err)
+		}
+	}
+	return ports
 }
 
 // run starts a part of the gateway, which ends with the test.
@@ -145,7 +174,7 @@ func (g *gateway) smsboxUp() {
 
 func (g *gateway) smsboxDown() {
 	g.smsbox.Process.Signal(syscall.SIGKILL)
-	for range 100 {
+	for range patience {
 		if c, err := net.Dial("tcp", "127.0.0.1:"+g.send); err != nil {
 			return
 		} else {
@@ -159,7 +188,7 @@ func (g *gateway) smsboxDown() {
 // until waits for a port to be listened at.
 func (g *gateway) until(port string) {
 	g.t.Helper()
-	for range 250 {
+	for range patience {
 		if c, err := net.Dial("tcp", "127.0.0.1:"+port); err == nil {
 			c.Close()
 			return
@@ -167,6 +196,23 @@ func (g *gateway) until(port string) {
 		time.Sleep(20 * time.Millisecond)
 	}
 	g.t.Fatalf("nobody listens at port %s", port)
+}
+
+// took waits until the gateway's status says that it took a message.
+func (g *gateway) took(messages string) {
+	g.t.Helper()
+	var status []byte
+	for range patience {
+		if res, err := http.Get("http://127.0.0.1:" + g.admin + "/status.txt?password=test"); err == nil {
+			status, _ = io.ReadAll(res.Body)
+			res.Body.Close()
+			if bytes.Contains(status, []byte("SMS: "+messages)) {
+				return
+			}
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	g.t.Fatalf("the gateway does not say %q:\n%s", messages, status)
 }
 
 // phone is one stretch of a phone being in reach: what it sent, and what it got.
@@ -228,7 +274,7 @@ func (p *phone) got() (text string, parts int) {
 func (p *phone) want(end string, more ...string) string {
 	p.g.t.Helper()
 	defer p.hang()
-	for range 500 {
+	for range patience {
 		text, _ := p.got()
 		if strings.HasSuffix(text, end) && !slices.ContainsFunc(more, func(s string) bool { return !strings.Contains(text, s) }) {
 			return text
@@ -238,6 +284,16 @@ func (p *phone) want(end string, more ...string) string {
 	text, _ := p.got()
 	p.g.t.Fatalf("got %q, want it to end with %q and hold %q\n%s", text, end, more, &p.out)
 	return ""
+}
+
+// silent hangs up what must not be answered, once an answer would have come.
+func (p *phone) silent(what string) {
+	p.g.t.Helper()
+	time.Sleep(300 * time.Millisecond)
+	p.hang()
+	if text, _ := p.got(); text != "" {
+		p.g.t.Errorf("%s is answered with %q", what, text)
+	}
 }
 
 // A driver's talk by a real gateway: a load, the answer in a word, the rest of a
@@ -253,25 +309,30 @@ func TestKannel_aConversation(t *testing.T) {
 	// Bytes above 127 reach the bot as letters: "⅜" in UCS-2.
 	g.say("15550100", "ucs2 %21%5c%00%20%00g%007%000%00%3f").want("read the stamp.", "6,600 lb by the federal table") // "⅜ g70?"
 	g.say("15550100", "text STOP").want("START to go on.", "Stopped")
+	before := x.heard(0)
 	p := g.say("15550100", "text why")
-	time.Sleep(500 * time.Millisecond)
-	if text, _ := p.got(); text != "" {
-		t.Errorf("stopped, it says %q", text)
-	}
-	p.hang()
+	x.heard(before + 1)
+	p.silent("a message of a stopped number")
 	g.say("15550100", "text Start").want("4x 3/8 g70 direct", "On again")
 }
 
-// Two parts of one message, the second first.
+// Two parts of one message, the second first, which the gateway hands on as they come.
 func TestKannel_partsOutOfOrder(t *testing.T) {
+	x := textingTo(t, nil)
+	g := kannel(t, x.calls, "sms-combine-concatenated-mo = false")
+	p := g.say("15550100", "udh %05%00%03%A7%02%02 g70+direct")
+	x.heard(1)
+	p.silent("half a message")
+	g.say("15550100", "udh %05%00%03%A7%02%01 14000+lb+roller,+lock+bar+in,+4x+3/8+").want("MORE for the count.", "ADDS UP: 6,200 lb to spare")
+}
+
+// The same where the gateway puts them together, as it does unless told otherwise.
+func TestKannel_partsOutOfOrderThatTheGatewayPutsTogether(t *testing.T) {
 	x := textingTo(t, nil)
 	g := kannel(t, x.calls)
 	p := g.say("15550100", "udh %05%00%03%A7%02%02 g70+direct")
-	time.Sleep(300 * time.Millisecond)
-	if text, _ := p.got(); text != "" {
-		t.Errorf("half a message is answered with %q", text)
-	}
-	p.hang()
+	g.took("received 1 ")
+	p.silent("half a message")
 	g.say("15550100", "udh %05%00%03%A7%02%01 14000+lb+roller,+lock+bar+in,+4x+3/8+").want("MORE for the count.", "ADDS UP: 6,200 lb to spare")
 }
 
@@ -314,10 +375,13 @@ func TestKannel_aMessageBroughtAgainCountsOnce(t *testing.T) {
 // Replies pushed by calls of the bot's own; while the gateway is down they wait,
 // and go out in order when it is back.
 func TestKannel_pushedRepliesOutlastAGatewayThatIsDown(t *testing.T) {
-	call := &sms.Call{Method: http.MethodGet}
+	g := kannelAt(t)
+	call := &sms.Call{
+		Method: http.MethodGet,
+		URL:    "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}",
+	}
 	x := textingTo(t, func(c *config) { c.sms.options.Push = call })
-	g := kannel(t, x.calls)
-	call.URL = "http://127.0.0.1:" + g.send + "/cgi-bin/sendsms?username=halfweight&password=pushpass&from=1234&to={to}&text={text}"
+	g.up(x.calls)
 	g.say("15550100", "text 14000 lb roller, lock bar in, 4x 3/8 g70 direct").want("MORE for the count.", "ADDS UP: 6,200")
 	g.smsboxDown()
 	for _, text := range []string{"add 1x 3/8 g70 over", "front left is loose"} { // by another way, while the gateway cannot be called

@@ -63,6 +63,9 @@ func readSMS(told values, env func(string) string) (smsConfig, error) {
 	if secret = strings.TrimSpace(secret); secret == "" {
 		return c, fmt.Errorf("-sms-listen needs the secret that the gateway shows, in %s or in the file that -sms-secret-file names", smsSecretEnv)
 	}
+	if len(secret) < sms.LeastSecret {
+		return c, fmt.Errorf("the secret of the sms gateway has %d characters: make one of %d or more", len(secret), sms.LeastSecret)
+	}
 	c.options.Secret = secret
 	c.numbers = strings.FieldsFunc(told["sms-numbers"], func(r rune) bool { return r == ',' })
 	var err error
@@ -120,7 +123,7 @@ func readCall(told values, env func(string) string) (*sms.Call, error) {
 	}
 	c := &sms.Call{URL: address, Method: strings.ToUpper(told["sms-call-method"]), Body: told["sms-call-body"]}
 	if err := checkURL("sms-call", strings.NewReplacer("{to}", "1", "{text}", "t", "{id}", "i").Replace(address)); err != nil {
-		return nil, err
+		return nil, errors.New("-sms-call is an address that begins with https:// or http://, and got another") // it may hold a password
 	}
 	if c.Method != http.MethodGet && c.Method != http.MethodPost {
 		return nil, fmt.Errorf("-sms-call-method is GET or POST, and got %q", c.Method)

@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"strings"
 	"unicode/utf8"
 
 	"halfweight/rules/load"
@@ -16,6 +17,7 @@ func (r *reader) message() Message {
 			r.toks[i].owner = r.toks[of-1].owner // a measure goes with its hurt
 		}
 	}
+	keys := english().keys
 	last := -1 // last unread token
 	for i := range r.toks {
 		t := &r.toks[i]
@@ -25,10 +27,14 @@ func (r *reader) message() Message {
 			case kSep, kLine, kStop, kAsk:
 				t.owner = OwnPhrase
 			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kFor, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
-				if len(r.acts) > 0 {
+				if _, grave := keys.alike(t.raw); len(r.acts) > 0 && !(t.kind == kUnit && grave) {
 					t.owner = OwnFiller
 				}
 			}
+		}
+		swapped := r.swapped(i)
+		if swapped {
+			t.owner = OwnUnread
 		}
 		m.Tokens[i] = Token{Span: Span{Text: span(t.at, t.end), At: t.at}, Kind: kindName[t.kind], Owner: t.owner}
 		if t.owner != OwnUnread {
@@ -37,14 +43,21 @@ func (r *reader) message() Message {
 			}
 			continue
 		}
-		if t.grave() || r.ofGear(i) {
+		like, grave := "", false
+		if t.kind.in(kOther, kPlain, kUnit) && t.raw != "gold" { // how grade 70 is painted (common practice)
+			like, grave = keys.alike(strings.ToLower(m.Tokens[i].Text))
+		}
+		if grave || swapped || t.grave() || r.ofGear(i) {
 			m.Grave = true
 		}
 		if last >= 0 && t.at-r.toks[last].end <= 1 {
 			u := &m.Unread[len(m.Unread)-1]
 			u.Text = span(u.At, t.end)
+			if u.Like == "" {
+				u.Like = like
+			}
 		} else {
-			m.Unread = append(m.Unread, Span{Text: span(t.at, t.end), At: t.at})
+			m.Unread = append(m.Unread, Span{Text: span(t.at, t.end), At: t.at, Like: like})
 		}
 		last = i
 	}
@@ -68,6 +81,8 @@ func (r *reader) ofGear(i int) bool {
 			return true
 		case kThem, kAll:
 			return true
+		case kLock, kJoint, kPart:
+			return copula // "lock bar is florped"
 		case kMat, kEnd, kSide:
 			if k == i-1 && r.toks[i].kind == kOther && (t.kind != kMat || k == 0 || !r.toks[k-1].kind.in(kSize, kGrade)) && (t.kind == kMat && !t.plural || !r.coreBehind(i)) {
 				return true // "chain florped", "left side florped"

@@ -14,10 +14,13 @@ type Message struct {
 	Grave bool
 }
 
-// Span is a piece of the text as sent. At counts code points.
+// Span is a piece of the text as sent. At counts code points. Like is the word of the
+// trade that a phone's keys would spell as this one, where it is unread and there is
+// one.
 type Span struct {
 	Text string
 	At   int
+	Like string
 }
 
 // Owner says what became of a token. Every token has exactly one.

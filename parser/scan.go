@@ -30,10 +30,11 @@ type piece struct {
 	glued bool   // no space before it
 	word  string // lower case, without apostrophes and hyphens
 	num   load.Micro
-	den   load.Micro // shapeRatio: the denominator
+	den   load.Micro // shapeRatio, dated: the denominator
 	upper bool       // shapeWord: sent with a capital
 	odd   bool       // shapeNumber: cannot be taken as it stands (too long, "14.000")
 	point bool       // shapeNumber: written with a decimal point
+	dated bool       // shapeNumber: a day, 3/8/2026; num and den are its first two figures
 	at    int        // code points before it
 	end   int        // code point after its last
 }
@@ -253,8 +254,14 @@ func (s *scanner) number(p int) int {
 	if s.rune(q) == '/' && digit(s.rune(q+1)) && !x.odd {
 		den, e := s.decimal(q + 1)
 		if x.num < 100*load.One && den.num < 100*load.One && (!ratio(x.num, den.num) || s.rune(e) == '/' && digit(s.rune(e+1))) {
+			var last piece
+			more := 0
 			for s.rune(e) == '/' && digit(s.rune(e+1)) {
-				_, e = s.decimal(e + 1)
+				last, e = s.decimal(e + 1)
+				more++
+			}
+			if year := last.num / load.One; more == 1 && year >= 2000 && year < 2100 {
+				x.den, x.dated = den.num, true
 			}
 			x.odd = true // 3/7, 8/3, 3/8/2
 			return s.put(x, p, e)

@@ -24,6 +24,7 @@ type dictionary struct {
 	known map[string]bool    // every word of every phrase
 	tools map[string]bool    // parts that are attachments
 	near  nearIndex
+	keys  keypad
 }
 
 var english = sync.OnceValue(func() *dictionary { return newDictionary(wordsCSV) })
@@ -40,7 +41,7 @@ func newDictionary(table string) *dictionary {
 		panic("parser: words.csv: " + err.Error())
 	}
 	rank, means := map[string]int{}, map[string]string{}
-	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096), tools: map[string]bool{}}
+	d := &dictionary{first: make(map[string][]entry, 4096), known: make(map[string]bool, 4096), tools: map[string]bool{}, keys: keypad{}}
 	for _, row := range rows[1:] {
 		if row[0] == holdRow {
 			continue // words of a hold question, which reads them by itself
@@ -60,6 +61,7 @@ func newDictionary(table string) *dictionary {
 			d.first[words[0]] = append(d.first[words[0]], entry{words: words, kind: k, word: row[1]})
 			if len(words) == 1 {
 				means[words[0]] = row[0] + " " + row[1]
+				d.keys.add(words[0], means[words[0]], k)
 			}
 			for _, w := range words {
 				d.known[w] = true
@@ -78,6 +80,7 @@ func newDictionary(table string) *dictionary {
 	}
 	for w := range numberWords {
 		d.number(w, rank)
+		d.keys.add(w, "number "+w, kNumber)
 	}
 	for w := range fractionWords {
 		d.number(w, rank)
@@ -115,6 +118,9 @@ func (d *dictionary) spelt(w string) (known string, plural, ok bool) {
 		return w[:n-2], true, true
 	}
 	near, ok := d.near.find(w)
+	if _, grave := d.keys.alike(w); ok && grave && !d.keys.grave(near) {
+		return "", false, false // it may be the graver one
+	}
 	return near, false, ok
 }
 

@@ -190,6 +190,16 @@ func pack(bodies []wire.Body) ([][]byte, error) {
 	return packed, nil
 }
 
+// again is the answer kept of an event that was handled before: none where the chat
+// was told to stop since.
+func again(before sessions.Snapshot, in wire.In) []wire.Body {
+	var now struct{ Quiet bool }
+	if in.Keyword != "stop" && json.Unmarshal(before.State, &now) == nil && now.Quiet {
+		return nil
+	}
+	return unpack(before.Bodies)
+}
+
 // unpack reads a stored answer; one that cannot be read any more is none.
 func unpack(packed [][]byte) []wire.Body {
 	bodies := make([]wire.Body, len(packed))

@@ -126,7 +126,7 @@ func (e *Engine) handle(ctx context.Context, in wire.In, asked string) (r Result
 	case err != nil:
 		return Result{}, "", fmt.Errorf("look up event %q of chat %q: %w", in.ID, in.Chat, err)
 	case before.Seen: // under a name of it that may be known no more but by this mark
-		return Result{Bodies: unpack(before.Bodies)}, "", nil
+		return Result{Bodies: again(before, in)}, "", nil
 	case before.MovedTo != "":
 		return Result{}, before.MovedTo, nil
 	}

@@ -57,7 +57,7 @@ func pageOf(text string, fits func(string) bool) (page, rest string) {
 		if !fits(text[:at] + " " + english.MoreWord) {
 			break
 		}
-		if end = at; strings.IndexByte(".!?:", text[at-1]) >= 0 {
+		if end = at; strings.IndexByte(".!?", text[at-1]) >= 0 {
 			stop = at
 		}
 	}
@@ -77,8 +77,9 @@ func pageOf(text string, fits func(string) bool) (page, rest string) {
 // sentence is one sentence of a brief reply; those of a higher rank go first when
 // there is no room.
 type sentence struct {
-	text string
-	rank int
+	text  string
+	rank  int
+	short string // what stands for it where it has no room; "" for nothing
 }
 
 // The ranks.
@@ -93,14 +94,15 @@ const (
 // fitted keeps of the sentences of a reply those that fit.
 func (p *page) fitted(r talk.Reply, fits func(string) bool) string {
 	list := p.sentences(r)
-	list = append(list, sentence{p.law.Brief, must}, sentence{p.w.MoreCount, must})
+	list = append(list, sentence{text: p.law.Brief, rank: must}, sentence{text: p.w.MoreCount, rank: must})
 	if r.Report == nil || len(r.Report.Articles) == 0 {
 		list[len(list)-1].text = p.w.MoreWord
 	}
 	return fit(list, fits)
 }
 
-// fit drops sentences, the lowest rank first, until the rest fit.
+// fit drops sentences, the lowest rank first, until the rest fit. Of what to look
+// at, only the last things go.
 func fit(list []sentence, fits func(string) bool) string {
 	for !fits(joined(list)) {
 		worst := -1
@@ -111,6 +113,16 @@ func fit(list []sentence, fits func(string) bool) string {
 		}
 		if worst < 0 {
 			return cutHead(list, fits)
+		}
+		if s := &list[worst]; s.rank == look {
+			if end := strings.LastIndex(s.text, "; "); end > 0 {
+				s.text = s.text[:end] + "."
+				continue
+			}
+			if s.short != "" {
+				s.text, s.short, s.rank = s.short, "", should
+				continue
+			}
 		}
 		list = slices.Delete(list, worst, worst+1)
 	}
@@ -155,7 +167,7 @@ func (p *page) sentences(r talk.Reply) []sentence {
 			if i > 0 {
 				rank = rest
 			}
-			list = append(list, sentence{s, rank})
+			list = append(list, sentence{text: s, rank: rank})
 		}
 	}
 	if r.Report == nil || len(r.Report.Articles) == 0 {
@@ -180,35 +192,64 @@ func (p *page) sentences(r talk.Reply) []sentence {
 		keepQuestion(list, p.question(r))
 	}
 	for i, c := range order {
-		if i > 0 {
-			add(count, count, func(p *page) { p.then(c) })
-			continue
-		}
-		add(count, count, func(p *page) { p.briefCount(c) })
+		first, rest := sumRanks(c, i == 0)
+		add(first, rest, func(p *page) {
+			if i > 0 {
+				p.then(c)
+			} else {
+				p.briefCount(c)
+			}
+		})
 	}
 	if !asked {
 		add(must, should, func(p *page) { p.ask(r) })
 	}
+	n := len(list)
 	add(look, look, func(p *page) { p.look(r) })
+	if len(list) > n && worst.Verdict == rules.VerdictCovered {
+		list[n].short = p.w.LookBrief
+	}
 	if worst.Verdict == rules.VerdictCovered {
 		add(count, count, func(p *page) { p.say(p.w.LookAgain) })
 	}
 	if says := withoutHold(r.Says); len(says) < len(r.Says) {
-		list = append(list, sentence{p.w.Hold.Brief.InMore, should})
+		list = append(list, sentence{text: p.w.Hold.Brief.InMore, rank: should})
 		r.Says = says
 	}
 	add(extra, extra, func(p *page) { p.says(r, false) })
 	return list
 }
 
+// restsOnBinders says whether the sum covers the weight only with binders better than
+// the commonest weaker ones, and none were told.
+func restsOnBinders(c *rules.Count) bool {
+	return !c.NoSum && c.Article.Weight.Known() && c.Credit >= c.NeedHigh && c.Weaker < c.NeedHigh
+}
+
+// sumRanks are those of an article's sum, its first sentence and the rest. worst is
+// whether it is the one that the reply is about.
+func sumRanks(c *rules.Count, worst bool) (first, rest int) {
+	switch {
+	case worst && restsOnBinders(c) && c.Verdict != rules.VerdictShort:
+		return must, count
+	case !worst && c.Verdict == rules.VerdictCovered:
+		return count, extra // that it adds up is said
+	}
+	return count, count
+}
+
 // briefCount is the sum and the places, without what makes them up.
 func (p *page) briefCount(c *rules.Count) {
 	switch {
 	case len(c.Article.Ties) == 0:
+	case restsOnBinders(c):
+		strong, weak := p.binderFigures(c.Lines)
+		p.say(p.w.Count.BriefIf, "need", p.needs(c), "has", p.down(c.Credit), "wll", p.w.list(strong), "weak", p.w.list(weak),
+			"low", p.down(c.Weaker), "short", p.up(c.NeedHigh-c.Weaker))
 	case c.Article.Weight.Known():
 		p.say(p.w.Count.Brief, "need", p.needs(c), "has", p.down(c.Credit))
 	case c.Credit > 0:
-		p.say(p.w.Count.GoodUpTo, "has", p.down(c.Credit), "good", p.down(c.GoodUpTo), "unit", p.word)
+		p.say(p.w.Count.GoodUpTo, "has", p.down(c.Credit), "good", p.down(c.GoodUpTo), "unit", p.word, "if", p.goodIf(c))
 	}
 	for i := range c.Findings {
 		if f := &c.Findings[i]; counted(f) {
@@ -237,8 +278,25 @@ func (p *page) apart(do func(*page)) string {
 	return oneLine(q.reply())
 }
 
-// oneLine is a text without line ends.
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+// oneLine is a text without line ends: a line that does not end with a sign ends
+// with a stop, so that what it says does not run into the next.
+func oneLine(text string) string {
+	var b strings.Builder
+	for line := range strings.Lines(text) {
+		words := strings.Fields(line)
+		if len(words) == 0 {
+			continue
+		}
+		if n := b.Len(); n > 0 {
+			if strings.IndexByte(".,;:!?/-", b.String()[n-1]) < 0 {
+				b.WriteByte('.')
+			}
+			b.WriteByte(' ')
+		}
+		b.WriteString(strings.Join(words, " "))
+	}
+	return b.String()
+}
 
 // split parts a line into its sentences.
 func split(line string) []string {

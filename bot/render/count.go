@@ -32,7 +32,7 @@ func (p *page) count(c *rules.Count, q *talk.Question) {
 	case c.Credit == 0 && !c.Article.Weight.Known():
 		p.say(n.NoCredit, "has", has, "list", list)
 	case !c.Article.Weight.Known():
-		p.say(n.NoWeight, "has", has, "list", list, "good", p.down(c.GoodUpTo), "unit", p.word)
+		p.say(n.NoWeight, "has", has, "list", list, "good", p.down(c.GoodUpTo), "unit", p.word, "if", p.goodIf(c))
 	case c.Verdict == rules.VerdictShort || c.Verdict == rules.VerdictUnsettled:
 		p.say(n.Weight, "need", need, "has", has, "list", list)
 	default:
@@ -284,6 +284,17 @@ func (p *page) binders(c *rules.Count, asked bool) {
 	default:
 		p.say(w.BinderShort+p.overInstead(c)+".", args...)
 	}
+}
+
+// goodIf says on which binders it rests what an article of no weight told is good
+// up to; "" where all is told.
+func (p *page) goodIf(c *rules.Count) string {
+	if c.Weaker >= c.Credit || c.Credit == 0 {
+		return ""
+	}
+	strong, weak := p.binderFigures(c.Lines)
+	low := c.GoodUpTo / c.Credit * c.Weaker // a whole multiple of the credit
+	return filled(p.w.Count.GoodIf, "wll", p.w.list(strong), "weak", p.w.list(weak), "low", p.down(low))
 }
 
 // overInstead says how many over would mend the article with the weaker binders

@@ -145,7 +145,7 @@ func (p *page) holdSentences(r talk.Reply) (list []sentence) {
 	b, m := &w.Brief, tables.MechanicsFigures()
 	add := func(rank int, phrase string, args ...string) {
 		if phrase != "" {
-			list = append(list, sentence{capital(filled(phrase, args...)), rank})
+			list = append(list, sentence{text: capital(filled(phrase, args...)), rank: rank})
 		}
 	}
 	add(must, b.Head, "what", p.what(least.Count), "cite", least.Named.Cite, "ways", strings.Join(p.holdWays(*least, b.Way, b.Tips, b.Sides, b.Ways), ", "))

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"halfweight/bot/talk"
+	"halfweight/parser"
 	"halfweight/rules"
 	"halfweight/rules/load"
 	"halfweight/rules/tables"
@@ -68,7 +69,7 @@ func (p *page) unsettle(r talk.Reply) []rules.Count {
 	switch {
 	case r.Grave && len(r.Unread) > 0:
 		if p.doubt = p.w.Head.NotRead; len(r.Unread) == 1 && utf8.RuneCountInString(r.Unread[0].Text) <= long/2 {
-			p.doubt = p.quoted(r.Unread)
+			p.doubt = p.quoted([]parser.Span{{Text: r.Unread[0].Text}})
 		}
 	case r.Grave || r.Doubt:
 		p.doubt = p.w.Head.Doubt

@@ -33,10 +33,11 @@ func (p *page) notRead(r talk.Reply) {
 }
 
 // quotes says whether what is said of why something was not done quotes a piece
-// of text that was not read; of a message that was too long its length is said.
+// of text that was not read; of a message that was too long its length is said, and
+// of one without a word nothing.
 func (p *page) quotes(c talk.Cannot, s parser.Span) bool {
 	phrase := p.w.Cannot[c.Why]
-	return c.Why == "too long" || strings.HasPrefix(c.Why, "record ") || strings.Contains(phrase, "{quote}") ||
+	return c.Why == "too long" || c.Why == "empty" || strings.HasPrefix(c.Why, "record ") || strings.Contains(phrase, "{quote}") ||
 		strings.Contains(phrase, "{words}") && strings.Contains(plain(c.Words, long), plain(s.Text, long))
 }
 
@@ -48,7 +49,11 @@ func (p *page) quoted(spans []parser.Span) string {
 	seen := make(map[string]bool, len(spans))
 	for _, s := range spans {
 		if !seen[s.Text] && len(seen) < most {
-			list = append(list, `"`+plain(s.Text, long)+`"`)
+			quote := `"` + plain(s.Text, long) + `"`
+			if s.Like != "" {
+				quote += filled(p.w.Read.Like, "like", s.Like)
+			}
+			list = append(list, quote)
 		}
 		seen[s.Text] = true
 	}

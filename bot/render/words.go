@@ -21,9 +21,9 @@ type words struct {
 	AskOne       string            // a question about one of several articles
 	Bends, Moves string            // what is left to ask of a kind too vague
 
-	LookAgain, TextMe string
-	Laws              map[string]lawWords // by the set's name
-	Half, Percent     string              // share of the weight
+	LookAgain, LookBrief, TextMe string
+	Laws                         map[string]lawWords // by the set's name
+	Half, Percent                string              // share of the weight
 
 	House houseWords
 
@@ -195,7 +195,7 @@ type headWords struct {
 
 // readWords say what was not read.
 type readWords struct {
-	NotRead, Grave, Rest string
+	NotRead, Grave, Rest, Like string
 }
 
 // doWords make the one thing to do.
@@ -214,7 +214,7 @@ type doWords struct {
 
 // countWords make the count.
 type countWords struct {
-	Brief, GoodUpTo                        string // the sum alone
+	Brief, BriefIf, GoodUpTo, GoodIf       string // the sum alone
 	Needs, Weight                          string // the second beside another verdict than adds up
 	NeedsOnly, NoTies, Bare                string
 	NoWeight, NoCredit                     string
@@ -319,6 +319,7 @@ var english = words{
 	},
 	Read: readWords{
 		NotRead: "I could not read {quote}: not counted.",
+		Like:    " ({like}?)",
 		Grave:   "I could not read {quote}, and it may change the answer. Text it another way.",
 		Rest:    "{n} more",
 	},
@@ -360,10 +361,12 @@ var english = words{
 	},
 	Count: countWords{
 		Brief:     "Needs {need}, has {has}.",
-		GoodUpTo:  "Has {has}: good up to {good} {unit}.",
+		BriefIf:   "Needs {need}, has {has} with {wll} binders; {weak} ones make {low}, short {short}.",
+		GoodUpTo:  "Has {has}: good up to {good} {unit}{if}.",
 		Needs:     "Needs {need}. Has {has}{list}.",
 		Weight:    "Weight: needs {need}, has {has}{list}.",
-		NoWeight:  "Has {has}{list}. Good up to {good} {unit}.",
+		NoWeight:  "Has {has}{list}. Good up to {good} {unit}{if}.",
+		GoodIf:    " with {wll} binders, {low} with {weak}",
 		NoCredit:  "Has {has}{list}.",
 		NeedsOnly: "Needs {need}.",
 		NoTies:    "No tie-down told yet.",
@@ -775,6 +778,7 @@ var english = words{
 	Moves:  "What is it? Does anything on it move by itself?",
 
 	LookAgain: "Look again inside {first} {miles}.",
+	LookBrief: "Go look: all tight and sound, stamps read.",
 	TextMe:    "Text me what you add.",
 	Half:      "half",
 	Percent:   " percent",
@@ -1106,6 +1110,7 @@ var english = words{
 		"which figure":     "Which figure does {words} put right? Nothing changed.",
 		"part unmarked":    "A {name} with no mark: its rating cannot be read, and it may be the weakest part. Put one with a mark on, or text what it says.",
 		"two ways":         "Not all of that goes together, so it stays open. Text it once more, one thing at a time, or: new load",
+		"part lost":        "Part of a text of yours never came: {words} is not counted. Text it again, whole.",
 		"still unread":     "Part of what you sent before is still not read. Text it another way, or: new load",
 		"edited late":      "More was told after that message, so the count stands as it was. Text me what is different.",
 		"edited command":   "I take a changed message for a load only. Nothing changed. Text that one again by itself.",

@@ -81,14 +81,15 @@ func (t *Transport) answer(w http.ResponseWriter, req *http.Request, in wire.In)
 		return
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
-	if t.opts.Push != nil {
-		return // the reply goes out by a call of our own
-	}
-	for i, b := range bodies {
-		if i > 0 {
-			io.WriteString(w, "\n")
+	var text []string
+	if t.opts.Push == nil { // else the reply goes out by a call of our own
+		for _, b := range bodies {
+			text = append(text, Plain(b.Text))
 		}
-		io.WriteString(w, Plain(b.Text))
+	}
+	_, err = io.WriteString(w, strings.Join(text, "\n"))
+	if err == nil && req.Context().Err() == nil {
+		t.recent.taken(in.Chat, in.ID, t.now())
 	}
 }
 
@@ -122,7 +123,7 @@ func (t *Transport) shown(req *http.Request, told url.Values) bool {
 	if _, password, ok := req.BasicAuth(); ok && is(password) {
 		return true
 	}
-	if token, ok := strings.CutPrefix(req.Header.Get("Authorization"), "Bearer "); ok && is(token) {
+	if scheme, token, ok := strings.Cut(req.Header.Get("Authorization"), " "); ok && strings.EqualFold(scheme, "Bearer") && is(strings.TrimSpace(token)) {
 		return true
 	}
 	return t.opts.Fields.Secret != "" && is(told.Get(t.opts.Fields.Secret))
@@ -196,25 +197,19 @@ func hash(s string) string {
 	return hex.EncodeToString(sum[:16])
 }
 
-// keywords are the carriers' common words, each by itself a message (CTIA
-// Messaging Principles, opt-out and help; from memory).
-var keywords = map[string]string{
-	"stop": "stop", "stopall": "stop", "stop all": "stop", "unsubscribe": "stop", "cancel": "stop", "end": "stop", "quit": "stop",
-	"start": "start", "unstop": "start",
-	"help": "help", "info": "help",
-}
-
-// keyword is which of them a message is; "" for none.
-func keyword(text string) string {
-	return keywords[strings.ToLower(strings.Trim(text, " \t\r\n.!\"'"))]
-}
-
 // partOf reads which part of a split message a user data header tells of, and the
-// mark its parts share (3GPP TS 23.040, 9.2.3.24.1 and 9.2.3.24.8). All are zero
-// where it tells nothing of that.
+// mark its parts share (3GPP TS 23.040, 9.2.3.24.1 and 9.2.3.24.8). It comes as
+// its bytes, as Kannel gives it, or in hexadecimal. All are zero where it tells
+// nothing of that.
 func partOf(udh string) (part, parts int, split string) {
-	b, err := hex.DecodeString(strings.NewReplacer("%", "", " ", "", ":", "").Replace(udh))
-	if err != nil || len(b) < 1 || int(b[0]) > len(b)-1 {
+	b := []byte(udh)
+	if len(b) == 0 || int(b[0]) != len(b)-1 {
+		var err error
+		if b, err = hex.DecodeString(strings.NewReplacer("%", "", " ", "", ":", "").Replace(udh)); err != nil {
+			return 0, 0, ""
+		}
+	}
+	if len(b) < 1 || int(b[0]) > len(b)-1 {
 		return 0, 0, ""
 	}
 	for b = b[1 : 1+int(b[0])]; len(b) >= 2; {

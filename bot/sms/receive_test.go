@@ -135,30 +135,62 @@ func TestServeHTTP_whatIsNotStoredIsLeftToBeBroughtAgain(t *testing.T) {
 	}
 }
 
-// Without ids, the same words at once are the same message; with others between
-// they are a new one, and after a while too.
+// Without ids, the same words at once are the same message; after another of the
+// number only for a short time, or as long as the answer was not taken.
 func TestServeHTTP_withoutAnIdTheWordsTellWhatIsBroughtAgain(t *testing.T) {
+	const loose, tight = "front left is loose", "front left tight again"
+	type step struct {
+		after time.Duration
+		text  string
+		lost  bool // the gateway does not get the answer
+		same  int  // the step whose message it is; its own: a new one
+	}
+	for name, steps := range map[string][]step{
+		"at once":                        {{0, loose, false, 0}, {0, loose, false, 0}},
+		"within the window":              {{0, loose, false, 0}, {window - time.Second, loose, false, 0}},
+		"after the window":               {{0, loose, false, 0}, {window, loose, false, 1}},
+		"after another, soon":            {{0, loose, false, 0}, {time.Second, tight, false, 1}, {soon - 2*time.Second, loose, false, 0}, {0, tight, false, 1}},
+		"after another, later":           {{0, loose, false, 0}, {soon / 2, tight, false, 1}, {soon / 2, loose, false, 2}},
+		"after another, its answer lost": {{0, loose, true, 0}, {soon, tight, false, 1}, {soon, loose, false, 0}},
+		"lost twice":                     {{0, tight, true, 0}, {window - time.Second, tight, true, 0}, {window - time.Second, tight, false, 0}},
+		"reading on":                     {{0, "more", false, 0}, {time.Second, "MORE", false, 1}, {time.Second, "more", false, 2}, {time.Second, "more", true, 3}, {time.Second, "more", false, 3}},
+	} {
+		d := open(t, Options{Fields: Fields{Secret: "secret", From: "from", Text: "text"}})
+		at := time.Unix(1_700_000_000, 0)
+		d.now = func() time.Time { return at }
+		for i, s := range steps {
+			at = at.Add(s.after)
+			req := get("from", "1", "text", s.text)
+			if ctx, cancel := context.WithCancel(req.Context()); s.lost {
+				cancel()
+				req = req.WithContext(ctx)
+			} else {
+				defer cancel()
+			}
+			d.call(req)
+			d.call(get("from", "2", "text", s.text)) // another number's are its own
+			for j := range i + 1 {
+				if same := d.got[2*i].ID == d.got[2*j].ID; same != (j == i || j == s.same || s.same == steps[j].same) {
+					t.Errorf("%s: %d and %d are the same message: %v", name, i, j, same)
+				}
+			}
+		}
+	}
+}
+
+// What could not be stored is known when it comes again, whatever came between.
+func TestServeHTTP_withoutAnIdWhatWasNotStoredIsTheSameMessage(t *testing.T) {
 	d := open(t, Options{Fields: Fields{Secret: "secret", From: "from", Text: "text"}})
 	at := time.Unix(1_700_000_000, 0)
 	d.now = func() time.Time { return at }
-	ids := func(from, text string) string {
-		d.call(get("from", from, "text", text))
-		return d.got[len(d.got)-1].ID
-	}
-	first := ids("1", "front left is loose")
-	if again := ids("1", "front left is loose"); again != first {
-		t.Error("brought again, it has another id")
-	}
-	if other := ids("2", "front left is loose"); other == "" {
-		t.Error("no id")
-	}
-	tight := ids("1", "front left tight again")
-	if loose := ids("1", "front left is loose"); loose == first || loose == tight {
-		t.Error("loose once more, it is taken for the first time")
-	}
-	at = at.Add(window)
-	if later := ids("1", "front left is loose"); later == first {
-		t.Error("much later, it is taken for the first time")
+	d.err = errors.New("the disk is full")
+	d.call(get("from", "1", "text", "take off the strap"))
+	d.err = nil
+	d.call(get("from", "1", "text", "why"))
+	at = at.Add(2 * soon)
+	d.call(get("from", "1", "text", "take off the strap"))
+	if d.got[0].ID != d.got[2].ID {
+		t.Error("taken for another message")
 	}
 }
 
@@ -181,7 +213,10 @@ func TestServeHTTP_theCarriersWordsAreKnownInAnyCase(t *testing.T) {
 	d := open(t, Options{})
 	for text, want := range map[string]string{
 		"STOP": "stop", " stop. ": "stop", "Unsubscribe": "stop", "START": "start", "help": "help", "INFO": "help",
-		"stopped": "", "stop at mile 50": "", "start over": "", "help me": "", "the end is loose": "",
+		"stop?": "stop", "(Stop)": "stop", "STOP STOP STOP": "stop", "Stop!!! 🛑": "stop", "please stop": "stop", "stop, please.": "stop", "Opt-out": "stop",
+		"REVOKE": "stop", "end": "stop", "Cancel.": "stop", "quit": "stop", "Please opt me out": "stop", "Don't text me": "stop", "ARRÊT": "stop",
+		"Start!!": "start", "unstop.": "start", "help?": "help",
+		"stop 50": "", "front end": "", "please": "", "?": "", "stopped": "", "stop at mile 50": "", "start over": "", "help me": "", "the end is loose": "",
 	} {
 		d.call(get("from", "1", "text", text))
 		if got := d.got[len(d.got)-1].Keyword; got != want {
@@ -198,6 +233,8 @@ func TestPartOf_readsTheHeaderOfASplitMessage(t *testing.T) {
 	}{
 		"050003A70201":             {1, 2, "a7"},
 		"%05%00%03%A7%02%02":       {2, 2, "a7"},
+		"\x05\x00\x03\xa7\x02\x02": {2, 2, "a7"}, // as Kannel gives it
+		"\x05\x00\x03\xa7\x02":     {0, 0, ""},
 		"0608040A0B0302":           {2, 3, "0a0b"},
 		"0A0504158A00000003A70201": {0, 0, ""}, // its own length does not fit
 		"0B05040B8423F00003A70302": {2, 3, "a7"},

@@ -10,6 +10,7 @@ import (
 	"encoding/base64"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"net/netip"
 	"strings"
 	"sync"
@@ -31,7 +32,7 @@ type Options struct {
 // it does not give.
 type Fields struct {
 	Secret, From, To, Text, ID, Time string
-	UDH                              string // the user data header, in hexadecimal: which part of a split message it is
+	UDH                              string // the user data header, its bytes or in hexadecimal: which part of a split message it is
 }
 
 // DefaultFields are those of the worked configuration in the README.
@@ -53,8 +54,8 @@ type Transport struct {
 
 // New is a transport. The secret must be told, whatever addresses are allowed.
 func New(opts Options) (*Transport, error) {
-	if len(opts.Secret) < leastSecret {
-		return nil, errors.New("the secret of the sms gateway is shorter than 16 characters: make a longer one")
+	if len(opts.Secret) < LeastSecret {
+		return nil, fmt.Errorf("the secret of the sms gateway is shorter than %d characters: make a longer one", LeastSecret)
 	}
 	if opts.Count == nil {
 		opts.Count = func(string) {}
@@ -69,7 +70,8 @@ func New(opts Options) (*Transport, error) {
 	return t, err
 }
 
-const leastSecret = 16
+// LeastSecret is how many characters a secret has at the least.
+const LeastSecret = 16
 
 // Name is what the names of its chats begin with.
 func (t *Transport) Name() string { return "sms" }

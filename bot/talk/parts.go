@@ -30,8 +30,8 @@ const (
 )
 
 // join lays a part beside those that came before. whole says that text is all of
-// the message now. A part given twice changes nothing; those that waited too long
-// are given up. s is not changed.
+// the message now. A part given twice changes nothing; where it has other words than
+// the one before, it is of another message that bears the same mark. s is not changed.
 func (s State) join(p Part, text string, now time.Time) (State, string, bool) {
 	if p.N < 1 || p.N > p.Of || p.Of > mostParts {
 		return s, text, true // not parts that can be put in order: read as it is
@@ -40,12 +40,14 @@ func (s State) join(p Part, text string, now time.Time) (State, string, bool) {
 	m := Parts{Split: p.Split, Since: now, Texts: make([]string, p.Of)}
 	for _, x := range s.Parts {
 		switch {
-		case now.Sub(x.Since) > partsTime:
-		case x.Split == p.Split && len(x.Texts) == p.Of:
+		case x.Split != p.Split || len(x.Texts) != p.Of || x.late(now):
+			kept = append(kept, x)
+		case x.Texts[p.N-1] != "" && x.Texts[p.N-1] != text:
+			x.Since = time.Time{}
+			kept = append(kept, x)
+		default:
 			m = x
 			m.Texts = slices.Clone(x.Texts)
-		default:
-			kept = append(kept, x)
 		}
 	}
 	if m.Texts[p.N-1] == "" && text != "" {
@@ -62,4 +64,27 @@ func (s State) join(p Part, text string, now time.Time) (State, string, bool) {
 	s.Parts = append(kept, m)
 	s.V = version
 	return s, text, false
+}
+
+// late says whether the rest of a message is not waited for any more.
+func (m *Parts) late(now time.Time) bool { return now.Sub(m.Since) > partsTime }
+
+// giveUp takes out the messages that are late and gives the words that came of
+// them. They hold the load in hand open: nobody knows what they told of it.
+func (s State) giveUp(now time.Time) (State, string) {
+	var kept []Parts
+	var lost []string
+	for _, m := range s.Parts {
+		if m.late(now) {
+			lost = append(lost, m.Texts...)
+		} else {
+			kept = append(kept, m)
+		}
+	}
+	if len(lost) == 0 {
+		return s, ""
+	}
+	s.Parts = kept
+	s.Open = s.Open || len(s.load().Articles) > 0
+	return s, strings.TrimSpace(strings.Join(lost, " "))
 }

@@ -8,6 +8,7 @@
 package talk
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -89,8 +90,12 @@ func Step(s State, e Event, now time.Time) (State, Reply) {
 			return s, refused(&s, e.Text, Cannot{Why: why})
 		}
 	}
+	s, lost := s.giveUp(now)
 	s, r := stepMessage(s, e, msg, now)
 	r.bringBack(undone)
+	if lost != "" {
+		r.Says = append([]Say{Cannot{Why: "part lost", Words: lost}}, r.Says...)
+	}
 	return s, r
 }
 
@@ -374,7 +379,11 @@ func (t *turn) conclude(event string) {
 		t.r.Verdict = string(rules.VerdictUnsettled)
 	default:
 		t.r.Verdict = verdictUnread
-		if len(t.r.Says) == 0 {
+		switch {
+		case len(t.r.Says) > 0:
+		case onlySigns(t.msg):
+			t.cannot("empty")
+		default:
 			t.cannot("nothing read")
 		}
 		if len(t.r.Unread) == 0 {
@@ -383,6 +392,13 @@ func (t *turn) conclude(event string) {
 			t.r.Unread = []parser.Span{{Text: text, At: at}}
 		}
 	}
+}
+
+// onlySigns says whether a message has neither a word nor a figure: a thumb, dots.
+func onlySigns(msg *parser.Message) bool {
+	return !slices.ContainsFunc(msg.Tokens, func(t parser.Token) bool {
+		return !slices.Contains([]string{"decor", "stop", "ask", "sep", "line"}, t.Kind)
+	})
 }
 
 // unread keeps the load open where a message had words unread that could change

@@ -328,7 +328,7 @@ func (s *Server) HookAt(address string) {
 
 // Until waits until ok holds, for ten seconds at most, and says whether it does.
 func (s *Server) Until(ok func() bool) bool {
-	late := time.After(10 * time.Second)
+	late := time.After(30 * time.Second)
 	for {
 		s.mu.Lock()
 		changed := s.changed
