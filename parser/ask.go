@@ -3,6 +3,7 @@ package parser
 import (
 	_ "embed"
 	"encoding/csv"
+	"slices"
 	"strings"
 	"sync"
 
@@ -18,8 +19,30 @@ var topicsCSV string
 //go:embed gear_topics.csv
 var gearTopicsCSV string
 
-// topicRow is a topic and a phrase that asks for it.
-type topicRow struct{ key, words string }
+// topicRow is a topic and what asks for it: a phrase, or words that must all stand
+// in the question, in any order ("gooseneck & headboard/headerboard").
+type topicRow struct {
+	key, words string
+	all        [][]string // the words, each in the ways it is put; nil for a phrase
+}
+
+// in says whether the row stands in words, and how much of them it takes.
+func (t *topicRow) in(words string) (length int) {
+	if t.all == nil {
+		if strings.Contains(words, t.words) {
+			return len(t.words)
+		}
+		return 0
+	}
+	for _, ways := range t.all {
+		i := slices.IndexFunc(ways, func(w string) bool { return strings.Contains(words, w) })
+		if i < 0 {
+			return 0
+		}
+		length += len(ways[i]) - 1
+	}
+	return length
+}
 
 var topicRows = sync.OnceValue(func() []topicRow {
 	return append(readTopics("topics.csv", topicsCSV), readTopics("gear_topics.csv", gearTopicsCSV)...)
@@ -41,7 +64,18 @@ func readTopics(name, table string) (out []topicRow) {
 	}
 	for _, row := range rows[1:] {
 		for _, w := range strings.Split(row[1], "|") {
-			out = append(out, topicRow{row[0], " " + w + " "})
+			t := topicRow{key: row[0], words: " " + w + " "}
+			if strings.Contains(w, "&") {
+				for _, part := range strings.Split(w, "&") {
+					var ways []string
+					for way := range strings.SplitSeq(strings.TrimSpace(part), "/") {
+						ways = append(ways, " "+way+" ")
+					}
+					t.all = append(t.all, ways)
+				}
+				t.words = " " + strings.NewReplacer("&", " ", "/", " ").Replace(w) + " "
+			}
+			out = append(out, t)
 		}
 	}
 	return out
@@ -52,12 +86,13 @@ func topicOf(words string) string { return topicIn(words).key }
 
 // topicIn is that topic with its phrase.
 func topicIn(words string) (best topicRow) {
+	most := 0
 	for _, t := range topicRows() {
 		if t.key == "thanks" && words != t.words {
 			continue // "is that ok" is a question
 		}
-		if len(t.words) > len(best.words) && strings.Contains(words, t.words) {
-			best = t
+		if n := t.in(words); n > most {
+			best, most = t, n
 		}
 	}
 	return best
@@ -70,6 +105,9 @@ func (r *reader) asks(from, to int, marked bool) bool {
 		return false
 	}
 	if r.asksHold(from, to) && !r.ofGearTopic(from, to) {
+		return true
+	}
+	if r.asksInWords(from, to) {
 		return true
 	}
 	switch k := r.kindAt(head); {
@@ -103,6 +141,27 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	// a load sent with a question mark is a load
 	tied := r.has(from, to, kCount, kTimes, kNum)
 	return !(r.has(from, to, kKind) && tied && (r.has(from, to, kSize, kMat, kGrade)))
+}
+
+// asksInWords says whether tokens from..to tell of no load, and begin or end as a
+// question does: "how tight is tight", "two binders say 5/16-3/8, which counts".
+func (r *reader) asksInWords(from, to int) bool {
+	if r.has(from, to, kKind) && r.has(from, to, kCount, kTimes, kNum) || r.has(from, to, kTimes) {
+		return false
+	}
+	words, _ := r.surfaceWords(from, to)
+	for _, tail := range []string{" which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
+		" is it legal ", " is that allowed ", " ok or not ", " legal or not ", " is he right ", " is that right ", " who decides ", " what then ", " what now ", " now what "} {
+		if strings.HasSuffix(words, tail) {
+			return topicOf(words) != "" || len(words) == len(tail)
+		}
+	}
+	for _, head := range []string{" who ", " how ", " why ", " where ", " when ", " what ", " whats ", " which ", " does ", " do ", " can ", " is ", " are ", " should ", " is it "} {
+		if strings.HasPrefix(words, head) {
+			return topicOf(words) != "" && !r.has(from, to, kCount)
+		}
+	}
+	return false
 }
 
 // gearAsked says whether "should I", "will I", "is a" asks about gear.
@@ -263,7 +322,7 @@ func (r *reader) asking(from, to int, words string) asking {
 	return asking{
 		howMany:  r.query(from, to, "how many"),
 		better:   r.query(from, to, "better"),
-		whatIf:   r.query(from, to, "if"),
+		whatIf:   r.query(from, to, "if") && (supposed(words) || !strings.Contains(words, " who ") && !strings.Contains(words, " know if ") && !strings.Contains(words, " tell if ")),
 		why:      r.query(from, to, "why"),
 		when:     r.query(from, to, "when"),
 		need:     strings.Contains(words, " need ") || strings.Contains(words, " needed "),

@@ -14,6 +14,9 @@ const mostNear = 3
 var topicWords = sync.OnceValue(func() map[string][]topicRow {
 	all := map[string][]topicRow{}
 	for _, row := range topicRows() {
+		if row.all != nil {
+			continue // nothing to name it by
+		}
 		for w := range strings.FieldsSeq(row.words) {
 			if !slices.ContainsFunc(all[w], func(o topicRow) bool { return o.key == row.key }) {
 				all[w] = append(all[w], row)

@@ -18,7 +18,7 @@ func (t *turn) describe(d *parser.Describe) {
 	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
 		return
 	}
-	t.settled, t.added = true, d.Add
+	t.settled, t.added = !d.Add || !t.s.OpenOf, d.Add
 	t.onAskedPart(d)
 	t.likeLast(d)
 	for i := range d.Articles {

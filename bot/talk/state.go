@@ -36,14 +36,15 @@ type State struct {
 	Rules string        `json:"rules,omitempty"` // name of the set in force; "" for the federal one
 	House []rules.House `json:"house,omitempty"` // the crew's own, that tighten it
 
-	Asked *Question `json:"asked,omitempty"` // the one open question
-	Which *Which    `json:"which,omitempty"` // what an answer to "which one" is about
-	Tries []Try     `json:"tries,omitempty"` // how often each question was asked of this load
-	Last  string    `json:"last,omitzero"`   // the event of the last message read
-	Quiet bool      `json:"quiet,omitzero"`  // told to stop: nothing is said until told to start
-	Rest  string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
-	Parts []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
-	Open  bool      `json:"open,omitzero"`   // the last message of the load had words unread that could change the answer
+	Asked  *Question `json:"asked,omitempty"` // the one open question
+	Which  *Which    `json:"which,omitempty"` // what an answer to "which one" is about
+	Tries  []Try     `json:"tries,omitempty"` // how often each question was asked of this load
+	Last   string    `json:"last,omitzero"`   // the event of the last message read
+	Quiet  bool      `json:"quiet,omitzero"`  // told to stop: nothing is said until told to start
+	Rest   string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
+	Parts  []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
+	Open   bool      `json:"open,omitzero"`   // a message of the load had words unread that could change the answer
+	OpenOf bool      `json:"openOf,omitzero"` // and it spoke of a part, a lock or a fitting: more tie-downs do not settle it
 
 	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
 	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count

@@ -408,12 +408,21 @@ func (t *turn) unread(inHand bool) {
 	before := inHand && t.s.Open && !t.settled
 	nothing := len(t.asks) == 0 && len(t.road) == 0 && !t.answered && !t.did
 	t.s.Open = inHand && (t.r.Doubt || (t.touched || nothing) && t.r.Grave) || before
+	t.s.OpenOf = t.s.Open && (t.r.Grave && ofFitting(t.msg) || before && t.s.OpenOf)
 	if before {
 		t.r.Doubt = true
 		if t.touched {
 			t.cannot("still unread")
 		}
 	}
+}
+
+// ofFitting says whether a message speaks of a part, a lock or what a tie-down is
+// fitted with.
+func ofFitting(msg *parser.Message) bool {
+	return slices.ContainsFunc(msg.Tokens, func(t parser.Token) bool {
+		return slices.Contains([]string{"hook", "tens", "ring", "link", "lock", "joint", "part"}, t.Kind)
+	})
 }
 
 // standing is how the load in hand stands, by the words of the messages before.
