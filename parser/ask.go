@@ -3,6 +3,7 @@ package parser
 import (
 	_ "embed"
 	"encoding/csv"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -151,7 +152,7 @@ func (r *reader) asksInWords(from, to int) bool {
 	}
 	words, _ := r.surfaceWords(from, to)
 	for _, tail := range []string{" which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
-		" is it legal ", " is that allowed ", " ok or not ", " legal or not ", " is he right ", " is that right ", " who decides ", " what then ", " what now ", " now what "} {
+		" is it legal ", " is that allowed ", " ok or not ", " legal or not ", " is he right ", " is that right ", " who decides ", " what then ", " what now ", " now what ", " what do i use "} {
 		if strings.HasSuffix(words, tail) {
 			return topicOf(words) != "" || len(words) == len(tail)
 		}
@@ -295,7 +296,7 @@ func (r *reader) question(from, to int) {
 		return
 	}
 	words, quoted := r.surfaceWords(from, to)
-	if r.needs(from, to, words) {
+	if w := r.asking(from, to, words); !w.hold && r.needs(from, to, words) {
 		r.plan(from, to, "need")
 		return
 	}
@@ -303,15 +304,28 @@ func (r *reader) question(from, to int) {
 	w := r.asking(from, to, words)
 	q.take(r.askedOf(from, to, w))
 	q.Topic = q.topic(words, w)
+	if q.Topic == "what if" {
+		q.Else = topicOf(words)
+	}
 	if q.Topic == "wear" {
 		q.moveDamage()
 	}
 	r.settleQuestion(&q, from, to)
 }
 
+// needsToHold says whether it is asked if a part must be held, and not what to put
+// on: "do I need to chain the bucket under 10000".
+func (r *reader) needsToHold(from, to int, words string) bool {
+	return r.has(from, to, kPart) && !r.has(from, to, kCount, kTimes, kSize, kGrade) && gotta.MatchString(words) && topicOf(words) != ""
+}
+
+// gotta is how it is asked whether something must be done at all.
+var gotta = regexp.MustCompile(`^ (do|does|must|should|have) (i|we|you|he|they|it)? ?(need to|have to|gotta|got to|need)? ?(be )?(chain|strap|tie|chained|strapped|tied|lock|pin|put a chain) `)
+
 // asking is what the words of a question ask for.
 type asking struct {
 	howMany, better, whatIf, why, when, need bool
+	hold                                     bool // if a part must be held at all
 	damage                                   bool // a damage is told in it
 	measured                                 bool // and its measure
 	unmarked                                 bool // a fitting with no mark is told of, and no chain
@@ -326,6 +340,7 @@ func (r *reader) asking(from, to int, words string) asking {
 		why:      r.query(from, to, "why"),
 		when:     r.query(from, to, "when"),
 		need:     strings.Contains(words, " need ") || strings.Contains(words, " needed "),
+		hold:     r.needsToHold(from, to, words),
 		damage:   r.has(from, to, kDamage),
 		measured: r.measuredHurt(from, to),
 		unmarked: r.has(from, to, kNoMark) && r.has(from, to, kTens, kHook, kRing) && !r.has(from, to, kMat, kLink, kSize, kGrade),
@@ -408,10 +423,13 @@ func (q *Ask) take(acts []Act) {
 func (q *Ask) topic(words string, w asking) string {
 	known := topicOf(words)
 	core := len(q.Ties) > 0 && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Material != "")
+	sized := core && (q.Ties[0].Size != 0 || q.Ties[0].Grade.Reading != load.NotRead || q.Ties[0].Mark > 0)
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	hurt := len(q.Ties) > 0 && len(q.Ties[0].State.Damage) > 0 || w.damage && core
 	switch {
 	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
+		return known
+	case w.hold && known != "":
 		return known
 	case w.whatIf && q.Change == nil && known != "":
 		return known // "what happens if I'm short"
@@ -423,11 +441,11 @@ func (q *Ask) topic(words string, w asking) string {
 		return "wear"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
 		return "good for"
-	case w.howMany && (core || weighs || named):
+	case w.howMany && (core || weighs || named) && (sized || weighs || known == ""):
 		return "how many"
 	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
 		return "compare"
-	case w.when:
+	case w.when && known != "ten feet":
 		return "when"
 	case w.why && known == "":
 		return "why"
@@ -441,9 +459,9 @@ func (q *Ask) topic(words string, w asking) string {
 		return known
 	case core && weighs:
 		return "how many"
-	case core && (q.Lines[0].Told || q.Ties[0].Route != ""):
+	case core && q.Lines[0].Told, sized && q.Ties[0].Route != "":
 		return "good for"
-	case core:
+	case sized:
 		return "what is"
 	case w.howMany:
 		return "need"

@@ -125,6 +125,7 @@ type Gear struct {
 type Ask struct {
 	Topic   string   // key of the question: "how many", "compare", "what is", "good for", "what if", "need", "plan", "why", "wear", "when", "hold", or a key of the topics ("boom lock")
 	Words   string   // the question as sent
+	Else    string   // with "what if": the topic that answers it while no load is in hand; "" none
 	Near    []string // with "unknown": phrases that ask for the topics nearest to it, nearest first
 	Lines   []Line
 	Ties    []load.TieDown // tie-downs asked about, one per line

@@ -225,6 +225,9 @@ func (r *reader) sentences(from int) []span {
 				start = i + 1
 				continue
 			}
+			if r.asksInWords(start, r.sentenceEnd(i)) {
+				continue // "he chained over the tires, does that count"
+			}
 			// "roller 14000 4x 3/8 g70 direct, is that enough"
 			if i+1 < len(r.sig) && (r.t(i+1).kind == kQuery || r.t(i+1).kind == kBe && r.querySoon(i+2)) && r.t(i).word != "/" && !r.asks(start, i, false) {
 				flush(i, false)
@@ -234,6 +237,14 @@ func (r *reader) sentences(from int) []span {
 	}
 	flush(len(r.sig), false)
 	return out
+}
+
+// sentenceEnd is where the sentence that token i stands in ends.
+func (r *reader) sentenceEnd(i int) int {
+	for i < len(r.sig) && !r.t(i).kind.in(kStop, kAsk, kLine) {
+		i++
+	}
+	return i
 }
 
 // asksAhead says whether from..i is a question that a load follows: "is this ok:

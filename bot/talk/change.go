@@ -104,6 +104,11 @@ func (t *turn) changeNothing(c *parser.Change) {
 		t.say(Plain{Topic: "no tag"})
 		return
 	}
+	if s := &c.Edit.Set; s.HookStamp != (load.Stamp{}) || s.Tensioner.Stamp != (load.Stamp{}) {
+		t.answered = true
+		t.say(Plain{Topic: "mixed grades"})
+		return
+	}
 	t.lost = true
 	t.cannot("no load")
 }

@@ -210,6 +210,10 @@ func takesSoMany(need, credit load.Mass) int {
 // whatIf judges a change that is not kept.
 func (t *turn) whatIf(q *parser.Ask) {
 	if len(t.load.Articles) == 0 {
+		if q.Else != "" {
+			t.say(Plain{Topic: q.Else})
+			return
+		}
 		t.cannot("no load")
 		return
 	}
