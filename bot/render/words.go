@@ -173,6 +173,7 @@ type stepWords struct {
 	Aside, AsideCounts, Sum, Finding, Check string
 	GoodUpTo, ShortOf                       string
 	ByTable, ByMark, ByPart, ByLabel        string
+	ByOther                                 string // by the federal table, under another code
 	SeenMany, SeenOnce, SeenPart            string
 	Derived, Memory, Practice               string
 	Partly, Eye, Then                       string
@@ -720,7 +721,7 @@ var english = words{
 		"tag":                {"the tag", "What working load limit does its tag or mark say?", ""},
 		"grade":              {"the grade marks", "What grade do the links say?", ""},
 		"binder":             {"the binders", "What does the stamp on the binder say?", ""},
-		"route":              {"how they run", "Hooked to the machine, or over to the other side?", ""},
+		"route":              {"how they run", "Hooked to the load itself, or over it to the other side?", ""},
 		"place":              {"where they hold", "Where do they hold: one on each corner?", ""},
 		"chain":              {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
 		"damage":             {"the damage", "How bad is it? Measure it.", ""},
@@ -955,7 +956,7 @@ var english = words{
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
 		Ways: map[load.Route]string{
-			load.Direct:     "from trailer to machine",
+			load.Direct:     "from trailer to load",
 			load.SameSide:   "back to the same side",
 			load.Over:       "over to the other side",
 			load.Lengthwise: "front to rear (not named in the rule, the less is taken)",
@@ -969,6 +970,7 @@ var english = words{
 		GoodUpTo:    "good up to {good} {unit}",
 		ShortOf:     "{short} {unit} short",
 		ByTable:     " by the table ({cite}, {mark})",
+		ByOther:     " by the federal table ({cite}, {mark}; {own}'s own {sure})",
 		ByMark:      " by its mark",
 		ByPart:      " by the {part}",
 		ByLabel:     " by the binder's size label (common practice)",
