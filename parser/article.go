@@ -36,6 +36,9 @@ func (r *reader) noun(i int) {
 	r.own(i, OwnFact)
 	weight, definite, after := r.nounHead(i)
 	r.lastPart = -1
+	if r.contents(i) {
+		return
+	}
 	if k := r.prevOn(i); k != "" && r.cl != nil && r.cl.tie.Size == 0 && r.cl.tie.Grade.Reading == load.NotRead {
 		r.cl = nil // what lies in the truck or the box holds nothing
 		r.aside = true

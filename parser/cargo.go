@@ -354,7 +354,8 @@ func (c *company) cargoCompany() {
 }
 
 // contents settles "bundle of pipe", "pallet of boulders", "4 bundles osb": the
-// thing that is handled is the article, save that a bundle of lumber is lumber.
+// thing that is handled is the article, save that a bundle of lumber is lumber and
+// that a stack is what is stacked.
 func (c *company) contents(i int) {
 	j := i + 1
 	for j < len(c.toks) && (c.toks[j].kind.in(kFiller, kDecor, kOf)) {
@@ -365,6 +366,9 @@ func (c *company) contents(i int) {
 	}
 	if c.toks[i].word == "bundle" && c.toks[j].word == "lumber" {
 		c.toks[i].kind = kFiller
+		return
+	}
+	if keepsRule(&c.toks[i], c.toks[j].word) {
 		return
 	}
 	for k := i + 1; k <= j; k++ {

@@ -38,7 +38,7 @@ func (r *reader) commands() int {
 			return r.houseRule(i)
 		}
 	}
-	if t.kind == kKind && r.machineIs(i) || r.markReads(i) || r.markBack(i) || r.markSwap(i) || r.attribute(i) {
+	if r.general(i) || t.kind == kKind && r.machineIs(i) || r.markReads(i) || r.markBack(i) || r.markSwap(i) || r.attribute(i) {
 		return n
 	}
 	if r.roadOnly(i) {

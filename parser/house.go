@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"slices"
 	"strings"
 
 	"halfweight/rules/load"
@@ -48,6 +49,55 @@ func (r *reader) houseRule(i int) int {
 	return len(r.sig)
 }
 
+// ruleHeads open a message that tells a rule of the crew's own.
+var ruleHeads = []string{"house", "boss wants", "boss says", "the boss wants", "the boss says", "on our site", "on this site", "on our jobs"}
+
+// ruleHead is the first token after such a head; 0 for none.
+func (r *reader) ruleHead() int {
+	for _, head := range ruleHeads {
+		words := strings.Fields(head)
+		if len(r.toks) <= len(words) || !slices.EqualFunc(r.toks[:len(words)], words, func(t tok, w string) bool { return t.raw == w }) {
+			continue
+		}
+		for k := range r.sig {
+			if r.sig[k] >= len(words) {
+				return k
+			}
+		}
+	}
+	return 0
+}
+
+// general takes a rule told without the word for one: every word of it is one of
+// a rule's, and its head, "always", "never" or machines in general show that it is
+// not of the load in hand. Read as of the load, "no straps on machines" would take
+// off its straps.
+func (r *reader) general(i int) bool {
+	if i != r.start(0) {
+		return false
+	}
+	from := r.ruleHead()
+	always := from > 0
+	for k := range r.toks {
+		switch t := &r.toks[k]; {
+		case t.kind.in(kQuery, kAsk):
+			return false
+		case t.raw == "always", t.raw == "never", t.kind == kKind && t.word == "machine" && t.plural:
+			always = true
+		}
+	}
+	act := HouseRule{}
+	if always {
+		act = r.houseTold(max(i, from))
+	}
+	if act.Do == "" {
+		return false
+	}
+	r.ownAll(i, len(r.sig), OwnFact)
+	r.acts = append(r.acts, act)
+	return true
+}
+
 // onlyNumber is the one number told from i on; 0 for none, -1 where more is said.
 func (r *reader) onlyNumber(i int) int {
 	n := 0
@@ -77,14 +127,29 @@ type houseWords struct {
 func (r *reader) houseTold(from int) HouseRule {
 	var h houseWords
 	for k := from; k < len(r.sig); k++ {
-		if t := r.t(k); t.kind == kBare { // "no straps"
+		switch t := r.t(k); {
+		case t.raw == "enough" || t.raw == "fine" || t.raw == "ok": // "two corners are enough": that lets off
+			return HouseRule{}
+		case t.kind == kBare: // "no straps"
 			words, _ := r.surfaceWords(k, k+1)
 			h.barred, h.straps = true, h.straps || strings.Contains(words, "strap")
-		} else if !h.take(t) {
+		case t.raw == "nothing" && r.underGrade(k) > 0: // "nothing under grade 70"
+			k = r.underGrade(k) - 1
+		case t.kind == kSize && t.size < load.Inch && r.kindAt(k+1) == kOf: // "3/4 of the weight"
+			h.percent, h.numbers = true, append(h.numbers, int((t.size*100+load.Inch-1)/load.Inch))
+		case !h.take(t):
 			return HouseRule{}
 		}
 	}
 	return h.rule()
+}
+
+// underGrade is where the grade of "under grade 70" stands after k; 0 for none.
+func (r *reader) underGrade(k int) int {
+	if g := r.past(k+1, kOn, kThan, kNeg); r.kindAt(g) == kGrade && (r.prevRaw(g) == "under" || r.prevRaw(g) == "below") {
+		return g
+	}
+	return 0
 }
 
 // take gathers one token; false where it is none of a house rule's.
@@ -118,7 +183,7 @@ func (h *houseWords) take(t *tok) bool {
 		h.ends = true
 	case kGuard:
 		h.guards = true
-	case kDet, kOn, kOf, kEach, kAll, kSep, kStop, kBe, kWith, kRated, kDoubt, kAnd, kOr, kIt, kTens, kWeigh, kFiller, kPlain, kQuery, kExtra, kRoute, kGradeWord:
+	case kDet, kOn, kOf, kEach, kAll, kSep, kStop, kTo, kBe, kWith, kRated, kDoubt, kAnd, kOr, kIt, kTens, kWeigh, kFiller, kPlain, kQuery, kExtra, kRoute, kGradeWord:
 	default:
 		return false
 	}

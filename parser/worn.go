@@ -10,10 +10,11 @@ import (
 // has lost, how far the throat of a hook is wider than new.
 
 // hookOpened settles "the hook opened up": of a binder it tells that it is loose,
-// of a hook that its throat is wider.
+// of a hook that its throat is wider, wherever on the load the hook is: "the hook at
+// the front right has opened up". Tightening mends the one and not the other.
 func (r *reader) hookOpened(i int) {
 	t := r.t(i)
-	if k := r.back(i-1, kBe); t.kind == kLoose && t.raw == "opened" && r.kindAt(k) == kHook {
+	if k := r.back(i-1, kBe, kWith, kOn, kDet, kEnd, kSide, kCorner, kOf, kIt, kMat, kHedge); t.kind == kLoose && t.raw == "opened" && r.kindAt(k) == kHook {
 		t.kind, t.word = kDamage, "opened"
 	}
 }

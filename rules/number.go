@@ -9,6 +9,7 @@ const (
 	reasonNoLength  = "length not told"
 	reasonNoBlocked = "blocking not told"
 	reasonNoRow     = "length of the row not told"
+	reasonNoRows    = "number and length of the row not told"
 	reasonSpecial   = "special method"
 	reasonIfSpecial = "too few unless a special method"
 )
@@ -91,6 +92,9 @@ func (s *sheet) numberAsked() asked {
 	}
 	if s.rowUntold() && (a.ask == AskBlocked || a.ask == AskPlate || a.ask == AskWeight) && a.outcome == Untold {
 		a.ask, a.reason = AskRow, reasonNoRow
+		if most == many {
+			a.reason = reasonNoRows
+		}
 	}
 	s.special(&a)
 	return a
@@ -130,11 +134,7 @@ func (s *sheet) wanted() (fewest, most int) {
 	}
 	row := l
 	if s.rowUntold() {
-		n := s.art.Cargo.Pieces
-		if n == 0 {
-			n = mostPieces // a plural: any number
-		}
-		row = l * load.Length(n)
+		row = l * load.Length(s.art.Cargo.Pieces)
 	}
 	fewest, most = s.unblocked(l, false), s.unblocked(row, true)
 	if w.Known() {
@@ -142,15 +142,15 @@ func (s *sheet) wanted() (fewest, most int) {
 	}
 	switch s.art.Blocked {
 	case load.Yes:
-		return s.each(l), s.each(row)
+		fewest, most = s.each(l), s.each(row)
 	case load.Untold:
 		fewest = min(fewest, s.each(l))
 	}
+	if row == 0 {
+		most = many // a plural: any number
+	}
 	return fewest, most
 }
-
-// mostPieces is more pieces than any trailer takes, one behind the other.
-const mostPieces = 1000
 
 // overLight says whether a weight is more than 1,100 lb, where told in metric
 // units more than 500 kg.

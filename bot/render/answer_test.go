@@ -81,7 +81,7 @@ func TestText_answers(t *testing.T) {
 		{"why, step by step with sections", talk.Why{Report: modelA().Report}, []string{
 			"Roller, 14,000 lb, adds up: 12,800 lb to spare.",
 			"Half of the weight must be covered: 7,000 (49 CFR 393.106(d), read in 4 places).",
-			"4 chains 3/8 g70: 6,600 each by the table (49 CFR 393.108, read in 2 places), half from trailer to machine: 4 times 3,300 is 13,200.",
+			"4 chains 3/8 g70: 6,600 each by the table (49 CFR 393.108, read in 2 places), half from trailer to load: 4 times 3,300 is 13,200.",
 			"whole over to the other side: 6,600.", "Together 19,800 of 7,000: 12,800 lb to spare.",
 			"Corners 4 of 4 (49 CFR 393.130(c), read in 3 places).", "Joint locked (49 CFR 393.130(b)(2), read in 3 places)."}},
 		{"why 3,300", talk.Why{Report: modelA().Report, About: "3,300"}, []string{"4 times 3,300 is 13,200."}},

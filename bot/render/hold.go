@@ -33,6 +33,7 @@ type holdWords struct {
 	Flat, Odd, Doubt     string
 	High, Refused        string
 	Corners, Away        string
+	Middle               string // where its weight is taken
 	Over, Left, Aside    string
 	Program, Blank       string
 	NoHeight, NoBase     string
@@ -68,20 +69,24 @@ type briefHoldWords struct {
 func (p *page) hold(h talk.Hold) {
 	w := &p.w.Hold
 	p.turn()
-	p.line(w.Head, "what", p.what(h.Count), "cite", h.Named.Cite)
-	p.line(strings.Join(p.holdWays(h, w.Way, w.Tips, w.Sides, w.Ways), "; ") + ".")
+	p.say(w.Head, "what", p.what(h.Count), "cite", h.Named.Cite)
+	p.say(strings.Join(p.holdWays(h, w.Way, w.Tips, w.Sides, w.Ways), "; ") + ".")
+	p.turn()
 	if h.Why {
 		p.holdWhy(h)
 	}
 	p.holdFriction(h)
 	p.holdTies(h)
+	p.say(w.Middle)
 	if h.More {
+		p.turn()
 		p.line(w.Count[string(h.Count.Verdict)])
 		return
 	}
 	p.holdTips(h)
+	p.turn()
 	if h.Why || h.Explain {
-		p.line(w.Explain)
+		p.say(w.Explain)
 	}
 	if h.Why {
 		p.line(w.Upper)
@@ -175,7 +180,6 @@ func (p *page) holdSentences(r talk.Reply) (list []sentence) {
 func (p *page) holdFriction(h talk.Hold) {
 	w := &p.w.Hold
 	m := tables.MechanicsFigures()
-	p.turn()
 	p.say(w.Friction[h.From], "mu", twentieths(h.Friction), "on", p.rubbing(h.Rubbing))
 	if h.Braked < 1 {
 		p.say(w.Rolls, "share", strconv.Itoa(int(h.Braked*100)))
@@ -189,7 +193,6 @@ func (p *page) holdFriction(h talk.Hold) {
 	if h.Refused > 0 {
 		p.say(w.Refused, "told", plainly(h.Refused), "most", twentieths(m.FrictionMost))
 	}
-	p.turn()
 }
 
 // holdTies says how the tie-downs were taken.
@@ -217,7 +220,6 @@ func (p *page) holdTies(h talk.Hold) {
 	if h.Aside > 0 {
 		p.say(w.Aside, "n", strconv.Itoa(h.Aside))
 	}
-	p.turn()
 }
 
 // holdAngles says what angles were taken.
@@ -251,7 +253,6 @@ func (p *page) holdTips(h talk.Hold) {
 	if h.Height && (h.Width || h.Length) && h.Direct {
 		p.say(w.Hooks)
 	}
-	p.turn()
 }
 
 // rubbing is what it stands on, as it was looked up.
@@ -366,14 +367,15 @@ var englishHold = holdWords{
 	Doubt:    "Words I could not read may be about the deck: taken as muddy or icy.",
 	High:     "Above {most} takes mats made for it.",
 	Refused:  "{told} is more than I take: {most} at the most.",
-	Corners:  "One on each corner, pulling away from it, up to the rating counted.",
-	Away:     "Each pulling away from it, up to the rating counted.",
+	Corners:  "One on each corner pulling out from it, up to the rating counted.",
+	Away:     "Each pulling out from it, up to the rating counted.",
+	Middle:   "Weight taken as in its middle.",
 	Over:     "Over ones press with {keeps} % of their rating.",
 	Left:     "{n} taken at less: place or route not told, on a part, or none like it across.",
 	Program:  "Uneven pulls worked out as a whole, at the worst of some hook-ups.",
 	Blank:    "{n} with no rating I know: nothing. Read the stamp or the tag.",
 	Aside:    "{n} set aside: nothing.",
-	NoHeight: "No word on tipping: height of its centre of gravity not told.",
+	NoHeight: "Tipping not worked out: height of its centre of gravity not told.",
 	NoBase:   "No word on tipping: width and length of its base not told.",
 	NoSides:  "No word on tipping sideways: width of its base not told.",
 	NoEnds:   "No word on tipping fore and aft: length of its base not told.",
@@ -386,7 +388,7 @@ var englishHold = holdWords{
 		"unsettled": "The count decides: not settled yet.",
 	},
 	Caution: "Bounce, slack or a weak ring make it less: read the stamps. Not a go-ahead.",
-	Explain: "The count takes direct half, over whole. Mechanics ranks them the other way: direct pulls up to its rating once the load starts to move, over only presses.",
+	Explain: "The count takes direct half, over whole; mechanics ranks them the other way: direct pulls, over only presses.",
 	Closer:  "Closer: hold {list}",
 	Tell:    closerWords{"rubber on wet steel", "chains at 45, 30 out", "cg 5 ft", "track 8 ft wide", "12 ft long"},
 

@@ -153,6 +153,9 @@ func (p *page) from(l *rules.Line) string {
 	if !ok {
 		return ""
 	}
+	if own, ok := p.lim.Duty("ratings"); ok { // the federal table stands in for that of another code
+		return filled(w.ByOther, "cite", f.Cite, "mark", p.mark(f.Source), "own", own.Cite, "sure", p.mark(own.Source))
+	}
 	return filled(w.ByTable, "cite", f.Cite, "mark", p.mark(f.Source))
 }
 

@@ -173,6 +173,7 @@ type stepWords struct {
 	Aside, AsideCounts, Sum, Finding, Check string
 	GoodUpTo, ShortOf                       string
 	ByTable, ByMark, ByPart, ByLabel        string
+	ByOther                                 string // by the federal table, under another code
 	SeenMany, SeenOnce, SeenPart            string
 	Derived, Memory, Practice               string
 	Partly, Eye, Then                       string
@@ -570,11 +571,12 @@ var english = words{
 		"number/one holds two articles":           {Say: "By its length {want}. Has {have}, and one that holds two things."},
 		"number/number not told":                  {Say: "By its length {want}. Has {have} or more."},
 
-		"number/loaded or empty not told":        {Say: "By its length {want}. Has {have}."},
-		"number/rating not told":                 {Say: "By its length {want}. Has {have}."},
-		"number/length of the row not told":      {Say: "By the length of the row {want}, and only the length of each is told. Has {have}."},
-		"number/special method":                  {Say: "Held by a special method as its design asks: the number by length, {want}, does not bind it. Has {have}."},
-		"number/too few unless a special method": {Say: "By its length {want}, has {have}; not bound by that if its design asks for a special method."},
+		"number/loaded or empty not told":              {Say: "By its length {want}. Has {have}."},
+		"number/rating not told":                       {Say: "By its length {want}. Has {have}."},
+		"number/length of the row not told":            {Say: "By the length of the row {want}, and only the length of each is told. Has {have}."},
+		"number/number and length of the row not told": {Say: "By the length of the row {want} or more: how many there are is not told. Has {have}."},
+		"number/special method":                        {Say: "Held by a special method as its design asks: the number by length, {want}, does not bind it. Has {have}."},
+		"number/too few unless a special method":       {Say: "By its length {want}, has {have}; not bound by that if its design asks for a special method."},
 
 		"chocks/chocked":                             {Say: "Chocked, so that it cannot roll."},
 		"chocks/on its end":                          {Say: "On its end: does not roll."},
@@ -722,7 +724,7 @@ var english = words{
 		"tag":                {"the tag", "What working load limit does its tag or mark say?", ""},
 		"grade":              {"the grade marks", "What grade do the links say?", ""},
 		"binder":             {"the binders", "What does the stamp on the binder say?", ""},
-		"route":              {"how they run", "Hooked to the machine, or over to the other side?", ""},
+		"route":              {"how they run", "Hooked to the load itself, or over it to the other side?", ""},
 		"place":              {"where they hold", "Where do they hold: one on each corner?", ""},
 		"chain":              {"the chain on the {part}", "What chain is on the {part}, and how does it run?", ""},
 		"damage":             {"the damage", "How bad is it? Measure it.", ""},
@@ -958,7 +960,7 @@ var english = words{
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
 		Ways: map[load.Route]string{
-			load.Direct:     "from trailer to machine",
+			load.Direct:     "from trailer to load",
 			load.SameSide:   "back to the same side",
 			load.Over:       "over to the other side",
 			load.Lengthwise: "front to rear (not named in the rule, the less is taken)",
@@ -972,6 +974,7 @@ var english = words{
 		GoodUpTo:    "good up to {good} {unit}",
 		ShortOf:     "{short} {unit} short",
 		ByTable:     " by the table ({cite}, {mark})",
+		ByOther:     " by the federal table ({cite}, {mark}; {own}'s own {sure})",
 		ByMark:      " by its mark",
 		ByPart:      " by the {part}",
 		ByLabel:     " by the binder's size label (common practice)",
@@ -1119,7 +1122,7 @@ var english = words{
 		"words only":       "I read the words only, not the {name}.",
 		"too fast":         "That is more than I can take at once. This one is not counted, and none of the next minute: wait, then send it again.",
 		"hold no weight":   "How many g is a share of the weight, and none was told{of}. What does it weigh? Text: it weighs 14000",
-		"house which":      "I can't make a house rule of {words}. Text one like: house rule 60 percent / at least 6 tie-downs / two and two / grade 70 or better / each 6600 / no straps on machines / edge guards always",
+		"house which":      "I can't make a house rule of {words}. Text one like: house rule 60 percent, or after HOUSE RULE: at least 6 tie-downs / two and two / grade 70 or better / each 6600 / no straps on machines / edge guards always",
 		"house loosens":    "{words} asks no more than {law} does. House rules only tighten. Nothing changed.",
 		"house reach":      "No load could meet {words}. Nothing changed.",
 		"house none":       "No such house rule is kept: {words}. HOUSE RULES shows them.",
