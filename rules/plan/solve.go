@@ -6,14 +6,17 @@ import (
 	"slices"
 )
 
-// patience is how many steps a search may take; past it the best found so far
-// stands, and is said not to be proven. A load of a few articles is nearly always
-// proven within a small part of it. Of more articles than that which all want the
-// same scarce gear the proof seldom ends at all, so the search is a short one.
+// patience is how many steps each try to prove an answer may take, by two ways in
+// turn: what takes one of them long is often short by the other. Past it the best
+// found so far stands, and is said not to be proven.
+var patience = []int{20_000, 100_000, 500_000}
+
+// Prices are set in batches of so many rounds; after each it is seen whether what
+// they leave can be searched through.
 const (
-	patience      = 10_000_000
-	few           = 4
-	shortPatience = 250_000
+	batches  = 10
+	batch    = 10
+	bidSteps = 2_000_000
 )
 
 // solve finds the best answer of a model: fewest pieces, then the least weight,
@@ -33,7 +36,7 @@ func (m *model) solve() (answer, bool) {
 	small, of := m.merged(m.prune(most))
 	s := newSharing(small, most)
 	uses, ok := s.solve()
-	a := answer{proven: *s.steps >= 0}
+	a := answer{proven: s.proven}
 	if !ok && !a.proven {
 		uses, ok = small.strongest()
 	}
@@ -138,7 +141,10 @@ type sharing struct {
 	kinds []int   // pieces there are, by kind
 	price []int64 // of a piece, by kind, so that scarce ones are left to those that gain most
 
+	patience []int // steps of each try to prove it
+
 	found    [][]use // the best answer so far; nil none
+	proven   bool    // no answer is better
 	bestCost int64   // its cost; never, none
 
 	low   []int64 // by article: the cost of its cheapest way at those prices
@@ -146,11 +152,11 @@ type sharing struct {
 }
 
 func newSharing(m *model, most int) *sharing {
-	steps := patience
-	if m.hurried || len(m.wants) > few {
-		steps = shortPatience
+	steps := bidSteps
+	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never, patience: patience}
+	if m.hurried {
+		s.patience = patience[:2]
 	}
-	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
 	s.kinds = make([]int, len(m.kinds))
 	s.price = make([]int64, len(m.kinds))
 	for k := range m.kinds {
@@ -183,16 +189,30 @@ func (s *sharing) costs(price []int64) []int64 {
 
 func (s *sharing) solve() ([][]use, bool) {
 	ways, bound, ok := s.relaxed(nil)
-	if !ok {
+	if s.proven = *s.steps >= 0; !ok {
 		return nil, false
 	}
 	if s.fits(ways) {
 		return ways, true
 	}
 	s.inTurn()
-	bound = s.bid(ways, bound)
-	if bound < s.bestCost {
-		s.enumerate()
+	if s.proven = s.together(s.patience[0]); s.proven {
+		return s.found, s.found != nil
+	}
+	b := s.bidding(ways, bound)
+	for range batches {
+		*s.steps = bidSteps
+		more := b.rounds(batch)
+		if *s.steps < 0 {
+			return s.found, s.found != nil // the bound is none
+		}
+		s.inTurn()
+		if s.proven = b.best >= s.bestCost || s.choose(b.best, s.patience[0]); s.proven || !more {
+			break
+		}
+	}
+	for _, steps := range s.patience[1:] {
+		s.proven = s.proven || s.choose(b.best, steps) || s.together(steps) || s.enumerate(steps)
 	}
 	return s.found, s.found != nil
 }
@@ -294,66 +314,80 @@ func (s *sharing) inTurn() {
 	}
 }
 
-// rounds is how often prices are set anew.
-const rounds = 100
+// bidding is prices being set: of kinds that are asked for too often they are raised,
+// of those that are left they are lowered, as far as that raises the bound.
+type bidding struct {
+	*sharing
+	ways  [][]use // the best at the prices of now
+	bound int64   // that those give
+	price []float64
+	pace  float64
+	idle  int // rounds that raised nothing
 
-// bid raises the prices of kinds that are asked for too often and lowers those
-// that are left, as long as that raises the bound, and leaves the best prices
-// set. It returns the bound at those.
-func (s *sharing) bid(ways [][]use, bound int64) int64 {
-	best, bestPrice := bound, s.price
-	price := make([]float64, len(s.price))
-	pace, idle := 1.0, 0
-	enough := *s.steps / 2
-	for round := range rounds {
-		if best >= s.bestCost || *s.steps < enough {
+	best      int64 // the best bound
+	bestPrice []int64
+}
+
+func (s *sharing) bidding(ways [][]use, bound int64) *bidding {
+	return &bidding{sharing: s, ways: ways, bound: bound, price: make([]float64, len(s.price)), pace: 1, best: bound, bestPrice: s.price}
+}
+
+// round sets the prices so many times and leaves the best ones set. It is false
+// where no other prices would raise the bound.
+func (b *bidding) rounds(n int) bool {
+	more := true
+	for range n {
+		if more = b.best < b.bestCost && b.raise(); !more {
 			break
-		}
-		gap := float64(s.bestCost - bound)
-		if s.found == nil {
-			gap = float64(s.scale.piece) * float64(len(ways))
-		}
-		var square float64
-		for k, n := range s.kinds {
-			over := float64(used(ways, k) - n)
-			if over > 0 || price[k] > 0 {
-				square += over * over
-			}
-		}
-		if square == 0 {
-			break
-		}
-		next := make([]int64, len(price))
-		for k, n := range s.kinds {
-			price[k] = math.Max(0, price[k]+pace*gap/square*float64(used(ways, k)-n))
-			next[k] = int64(price[k])
-		}
-		s.setPrices(next)
-		if round%8 == 0 {
-			s.inTurn()
-		}
-		now, raised, ok := s.relaxed(ways)
-		if !ok {
-			break // out of patience
-		}
-		ways, bound = now, raised
-		if s.fits(ways) {
-			s.offer(ways)
-		}
-		if bound > best {
-			best, bestPrice, idle = bound, next, 0
-		} else if idle++; idle > 3 {
-			pace, idle = pace/2, 0
 		}
 	}
-	s.setPrices(bestPrice)
-	s.relaxed(ways)
-	return best
+	b.setPrices(b.bestPrice)
+	b.relaxed(nil)
+	return more
+}
+
+// raise sets the prices once.
+func (b *bidding) raise() bool {
+	gap := float64(b.bestCost - b.bound)
+	if b.found == nil {
+		gap = float64(b.scale.piece) * float64(len(b.ways))
+	}
+	var square float64
+	for k, n := range b.kinds {
+		over := float64(used(b.ways, k) - n)
+		if over > 0 || b.price[k] > 0 {
+			square += over * over
+		}
+	}
+	if square == 0 {
+		return false
+	}
+	next := make([]int64, len(b.price))
+	for k, n := range b.kinds {
+		b.price[k] = math.Max(0, b.price[k]+b.pace*gap/square*float64(used(b.ways, k)-n))
+		next[k] = int64(b.price[k])
+	}
+	b.setPrices(next)
+	ways, bound, ok := b.relaxed(b.ways)
+	if !ok {
+		return false // out of patience
+	}
+	b.ways, b.bound = ways, bound
+	if b.fits(ways) {
+		b.offer(ways)
+	}
+	if bound > b.best {
+		b.best, b.bestPrice, b.idle = bound, next, 0
+	} else if b.idle++; b.idle > 3 {
+		b.pace, b.idle = b.pace/2, 0
+	}
+	return true
 }
 
 // enumerate searches what the bound leaves, article by article, those that want
-// the same together.
-func (s *sharing) enumerate() {
+// the same together. It is true where it came to its end within so many steps.
+func (s *sharing) enumerate(steps int) bool {
+	*s.steps = steps
 	order := make([]int, len(s.low))
 	for j := range order {
 		order[j] = j
@@ -365,6 +399,7 @@ func (s *sharing) enumerate() {
 	plain.cost = s.costs(make([]int64, len(s.price)))
 	e := enumeration{sharing: s, plain: &plain, order: order, ways: make([][]use, len(order))}
 	e.article(0, slices.Clone(s.kinds), 0, 0)
+	return *s.steps >= 0
 }
 
 // enumeration is the articles that were filled so far, in order.
