@@ -133,6 +133,8 @@ type planner struct {
 
 func newPlanner(a Ask) *planner {
 	p := &planner{Ask: a}
+	p.model.work = new(int)
+	*p.model.work = patience
 	p.takeOff()
 	p.report = rules.Evaluate(p.Load, a.Set)
 	for i := range a.Gear {
@@ -304,7 +306,7 @@ func (p *planner) plan(way Way, only []int) (Plan, bool) {
 
 // copy is the model with kinds and wants of its own.
 func (m *model) copy() model {
-	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants), hurried: m.hurried}
+	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants), work: m.work}
 }
 
 // onWheels says whether corners or ends are asked of article j.

@@ -6,17 +6,16 @@ import (
 	"slices"
 )
 
-// patience is how many steps each try to prove an answer may take, by two ways in
-// turn: what takes one of them long is often short by the other. Past it the best
-// found so far stands, and is said not to be proven.
-var patience = []int{20_000, 100_000, 500_000}
-
-// Prices are set in batches of so many rounds; after each it is seen whether what
-// they leave can be searched through.
+// How many steps a search may take. Past them the best found so far stands, and is
+// said not to be proven.
 const (
+	patience = 750_000 // all that is searched for one question, every way of it
+	first    = 20_000  // what is tried before anything longer
+	second   = 100_000
+	third    = 400_000
+	listing  = 60_000 // to list the ways of one article
+	batch    = 10     // rounds in which prices are set, after which it is seen what they leave
 	batches  = 10
-	batch    = 10
-	bidSteps = 2_000_000
 )
 
 // solve finds the best answer of a model: fewest pieces, then the least weight,
@@ -26,8 +25,9 @@ const (
 // gear, together they are the best answer. Else the kinds of which too few are
 // there get a price for every piece, so that articles leave them to those that
 // gain most by them (the Lagrangian dual); what each article's cheapest way then
-// costs, less the price of all there is, bounds every answer from below, and a
-// search over the articles in turn looks through what the bound leaves.
+// costs, less the price of all there is, bounds every answer from below, and what
+// the bound leaves is searched through (choose). The other bound is all articles
+// taken as one (together); where one of the two is far off the other seldom is.
 func (m *model) solve() (answer, bool) {
 	most, ok := m.enough()
 	if !ok {
@@ -67,6 +67,11 @@ func (m *model) enough() (most int, ok bool) {
 		if _, ok := sorted.wants[j].fewest(sorted, sorted.all(), nil); !ok {
 			return 0, false
 		}
+	}
+	if all, ok := sorted.asOne(sorted.articles()); !ok {
+		return 0, false
+	} else if _, ok := all.fewest(sorted, sorted.all(), nil); !ok {
+		return 0, false
 	}
 	if uses, ok := sorted.strongest(); ok {
 		most = 0
@@ -141,8 +146,6 @@ type sharing struct {
 	kinds []int   // pieces there are, by kind
 	price []int64 // of a piece, by kind, so that scarce ones are left to those that gain most
 
-	patience []int // steps of each try to prove it
-
 	found    [][]use // the best answer so far; nil none
 	proven   bool    // no answer is better
 	bestCost int64   // its cost; never, none
@@ -152,11 +155,12 @@ type sharing struct {
 }
 
 func newSharing(m *model, most int) *sharing {
-	steps := bidSteps
-	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never, patience: patience}
-	if m.hurried {
-		s.patience = patience[:2]
+	if m.work == nil {
+		work := patience
+		m.work = &work
 	}
+	steps := patience
+	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
 	s.kinds = make([]int, len(m.kinds))
 	s.price = make([]int64, len(m.kinds))
 	for k := range m.kinds {
@@ -187,34 +191,51 @@ func (s *sharing) costs(price []int64) []int64 {
 	return cost
 }
 
+// solve finds the best answer, proven or not.
 func (s *sharing) solve() ([][]use, bool) {
-	ways, bound, ok := s.relaxed(nil)
-	if s.proven = *s.steps >= 0; !ok {
-		return nil, false
+	var ways [][]use
+	var bound int64
+	filled := false
+	if ways, bound, filled = s.relaxed(nil); !filled || s.fits(ways) {
+		s.proven = *s.steps >= 0
+		return ways, filled
 	}
-	if s.fits(ways) {
-		return ways, true
-	}
+	sound := *s.steps >= 0 // else it is no bound
+	*s.steps = patience
 	s.inTurn()
-	if s.proven = s.together(s.patience[0]); s.proven {
-		return s.found, s.found != nil
-	}
-	b := s.bidding(ways, bound)
-	for range batches {
-		*s.steps = bidSteps
-		more := b.rounds(batch)
-		if *s.steps < 0 {
-			return s.found, s.found != nil // the bound is none
+	s.proven = s.try(first, s.together) || sound && s.bidAndChoose(s.bidding(ways, bound))
+	return s.found, s.found != nil
+}
+
+// bidAndChoose sets prices and looks through what they leave, until an answer is
+// proven.
+func (s *sharing) bidAndChoose(b *bidding) bool {
+	for i := range batches {
+		more := false
+		if !s.try(*s.m.work, func() bool { more = b.rounds(batch); s.inTurn(); return *s.steps >= 0 }) {
+			return false // the bound is none
 		}
-		s.inTurn()
-		if s.proven = b.best >= s.bestCost || s.choose(b.best, s.patience[0]); s.proven || !more {
+		if b.best >= s.bestCost || s.choose(b.best, first) || i == 1 && s.try(second, s.together) {
+			return true
+		}
+		if !more {
 			break
 		}
 	}
-	for _, steps := range s.patience[1:] {
-		s.proven = s.proven || s.choose(b.best, steps) || s.together(steps) || s.enumerate(steps)
+	return s.choose(b.best, second) || s.try(third, s.together) || s.choose(b.best, third)
+}
+
+// try searches with so many steps, of those that are left for the question. It is
+// false where there are none, or the search does not come to its end within them.
+func (s *sharing) try(steps int, search func() bool) bool {
+	steps = min(steps, *s.m.work)
+	if steps <= 0 {
+		return false
 	}
-	return s.found, s.found != nil
+	*s.steps = steps
+	done := search()
+	*s.m.work -= steps - *s.steps
+	return done
 }
 
 // relaxed is each article's best way at the prices, as if it were alone, and the
@@ -332,7 +353,7 @@ func (s *sharing) bidding(ways [][]use, bound int64) *bidding {
 	return &bidding{sharing: s, ways: ways, bound: bound, price: make([]float64, len(s.price)), pace: 1, best: bound, bestPrice: s.price}
 }
 
-// round sets the prices so many times and leaves the best ones set. It is false
+// rounds sets the prices so many times and leaves the best ones set. It is false
 // where no other prices would raise the bound.
 func (b *bidding) rounds(n int) bool {
 	more := true
@@ -382,112 +403,4 @@ func (b *bidding) raise() bool {
 		b.pace, b.idle = b.pace/2, 0
 	}
 	return true
-}
-
-// enumerate searches what the bound leaves, article by article, those that want
-// the same together. It is true where it came to its end within so many steps.
-func (s *sharing) enumerate(steps int) bool {
-	*s.steps = steps
-	order := make([]int, len(s.low))
-	for j := range order {
-		order[j] = j
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(s.low[s.alike[b]], s.low[s.alike[a]]), cmp.Compare(s.alike[a], s.alike[b]))
-	})
-	plain := *s.finder
-	plain.cost = s.costs(make([]int64, len(s.price)))
-	e := enumeration{sharing: s, plain: &plain, order: order, ways: make([][]use, len(order))}
-	e.article(0, slices.Clone(s.kinds), 0, 0)
-	return *s.steps >= 0
-}
-
-// enumeration is the articles that were filled so far, in order.
-type enumeration struct {
-	*sharing
-	plain *finder // without prices
-	order []int
-	ways  [][]use // by article
-}
-
-// article fills the i-th article in order from left. paid is what those before it
-// cost, without prices; before is what the one before it cost with them.
-func (e *enumeration) article(i int, left []int, paid, before int64) {
-	same, others, ok := e.rest(i, left, paid)
-	if !ok {
-		return
-	}
-	j := e.order[i]
-	first := i == 0 || e.alike[e.order[i-1]] != e.alike[j]
-	held := e.held(left)
-	limit := func() int64 { return (e.bestCost - 1 - paid - others + held) / same }
-	e.frames(j, left, limit, func(fr *frame) {
-		fr.search(left, limit, func(now []use, cost int64) {
-			if !first && (cost < before || cost == before && slices.CompareFunc(now, e.ways[e.order[i-1]], compareUse) < 0) {
-				return
-			}
-			e.ways[j] = slices.Clone(now)
-			next := slices.Clone(left)
-			plain := cost
-			for k, u := range now {
-				next[k] -= u.direct + u.over
-				plain -= e.price[k] * int64(u.direct+u.over)
-			}
-			e.article(i+1, next, paid+plain, cost)
-		})
-	})
-}
-
-// held is the price of all that is left.
-func (s *sharing) held(left []int) (sum int64) {
-	for k, n := range left {
-		sum += s.price[k] * int64(n)
-	}
-	return sum
-}
-
-// rest looks at each article from the i-th on as if it had all that is left to
-// itself: same is how many of them want what the i-th does, others the least that
-// those cost which do not. ok is false where that leaves nothing better than the
-// best answer to be found, or the i-th is the last and is filled.
-func (e *enumeration) rest(i int, left []int, paid int64) (same, others int64, ok bool) {
-	if i == len(e.order)-1 { // nothing is left to share with
-		if way, _, ok := e.plain.best(e.order[i], left, e.bestCost-1-paid); ok {
-			e.ways[e.order[i]] = way
-			e.offer(e.ways)
-		}
-		return 0, 0, false
-	}
-	bar := e.bestCost - 1 - paid + e.held(left)
-	var sum, low int64
-	var way []use
-	fit := slices.Clone(left)
-	for n := i; n < len(e.order); n++ {
-		j := e.order[n]
-		if n == i || e.alike[j] != e.alike[e.order[n-1]] {
-			if way, low, ok = e.best(j, left, bar-sum); !ok {
-				return 0, 0, false
-			}
-		}
-		if sum += low; sum > bar {
-			return 0, 0, false
-		}
-		if e.alike[j] == e.alike[e.order[i]] {
-			same++
-		} else {
-			others += low
-		}
-		e.ways[j] = way
-		for k, u := range way {
-			fit[k] -= u.direct + u.over
-		}
-	}
-	if slices.Min(fit) >= 0 {
-		e.offer(e.ways)
-	}
-	return same, others, true
-}
-
-func compareUse(a, b use) int {
-	return cmp.Or(cmp.Compare(a.direct, b.direct), cmp.Compare(a.over, b.over))
 }

@@ -17,14 +17,14 @@ import (
 //
 // Where articles share many kinds of which few pieces are there, this bound is close
 // and the parting easy; prices say little there.
-func (s *sharing) together(steps int) (proven bool) {
-	p := s.parting(&steps)
+func (s *sharing) together() (proven bool) {
+	p := s.parting()
 	if p == nil {
 		return false
 	}
-	f := &finder{m: &model{kinds: s.m.kinds, wants: []want{p.sum}}, scale: s.scale, cost: s.costs(make([]int64, len(s.kinds))), steps: &steps}
+	f := &finder{m: &model{kinds: s.m.kinds, wants: []want{p.from[0]}}, scale: s.scale, cost: s.costs(make([]int64, len(s.kinds))), steps: s.steps}
 	ways, bar := f.cheapest(s.kinds, s.bestCost-1)
-	if steps < 0 {
+	if *s.steps < 0 {
 		return false
 	}
 	for _, w := range ways {
@@ -71,15 +71,8 @@ func (f *finder) cheapest(caps []int, limit int64) (ways []priced, bar int64) {
 // parting parts pieces among the articles.
 type parting struct {
 	*sharing
-	steps *int
-	order []int
-	sum   want // all articles as one
-
-	// By place in order, of the articles from there on; one longer than order.
-	pieces []int       // that they take at least
-	need   []load.Mass // that they take at least
-	from   []want      // them as one
-
+	order  []int
+	from   []want  // by place in order: the articles from there on as one; one longer than order
 	ways   [][]use // by article
 	left   []int
 	narrow bool // each gets its share of what is to spare only
@@ -87,32 +80,41 @@ type parting struct {
 }
 
 // parting is nil where an article cannot be filled at all.
-func (s *sharing) parting(steps *int) *parting {
+func (s *sharing) parting() *parting {
 	n := len(s.m.wants)
-	p := &parting{sharing: s, steps: steps, ways: make([][]use, n)}
-	for j := range s.m.wants {
-		p.order = append(p.order, j)
-		p.ways[j] = make([]use, len(s.kinds))
+	p := &parting{sharing: s, ways: make([][]use, n), order: make([]int, n)}
+	for j := range p.order {
+		p.order[j], p.ways[j] = j, make([]use, len(s.kinds))
 	}
 	slices.SortStableFunc(p.order, func(a, b int) int { return cmp.Compare(s.m.wants[b].credit, s.m.wants[a].credit) })
-	p.pieces, p.need, p.from = make([]int, n+1), make([]load.Mass, n+1), make([]want, n+1)
-	p.from[n] = want{allDirect: true, of: make([]option, len(s.kinds))}
-	for k := range p.from[n].of {
-		p.from[n].of[k] = option{barred, barred}
-	}
-	for i := n - 1; i >= 0; i-- {
-		w := &s.m.wants[p.order[i]]
-		fewest, ok := w.fewest(s.m, s.kinds, nil)
-		if !ok {
+	p.from = make([]want, n+1)
+	for i := range p.from {
+		var ok bool
+		if p.from[i], ok = s.m.asOne(p.order[i:]); !ok {
 			return nil
 		}
-		p.pieces[i] = p.pieces[i+1] + fewest
-		p.need[i] = p.need[i+1] + w.least()
-		p.from[i] = p.from[i+1].and(w)
-		p.from[i].number, p.from[i].credit = p.pieces[i], p.need[i]
 	}
-	p.sum = p.from[0]
 	return p
+}
+
+// asOne is some articles as one: as many slots and as much credit as they take at
+// least. ok is false where one of them cannot be filled at all.
+func (m *model) asOne(articles []int) (all want, ok bool) {
+	all = want{allDirect: true, of: make([]option, len(m.kinds))}
+	for k := range all.of {
+		all.of[k] = option{barred, barred}
+	}
+	for _, j := range articles {
+		w := &m.wants[j]
+		fewest, ok := w.fewest(m, m.all(), nil)
+		if !ok {
+			return all, false
+		}
+		all.number += fewest
+		all.credit += w.least()
+		all.add(w)
+	}
+	return all, true
 }
 
 // least is the credit that an article takes at least.
@@ -123,18 +125,18 @@ func (w *want) least() load.Mass {
 	return max(0, w.credit)
 }
 
-// and is two articles as one, its number and credit left to be set.
-func (w want) and(v *want) want {
-	both := want{direct: w.direct + v.direct, over: w.over + v.over, allDirect: w.allDirect && v.allDirect, of: slices.Clone(v.of)}
-	for k := range both.of {
-		o := &both.of[k]
-		o.direct = max(o.direct, w.of[k].direct)
-		o.over = max(o.over, w.of[k].over)
-		if !both.allDirect {
+// add adds the slots of another article, and what pieces count for at most on one of
+// the two.
+func (w *want) add(v *want) {
+	w.direct, w.over, w.allDirect = w.direct+v.direct, w.over+v.over, w.allDirect && v.allDirect
+	for k := range w.of {
+		o := &w.of[k]
+		o.direct = max(o.direct, v.of[k].direct)
+		o.over = max(o.over, v.of[k].over)
+		if !w.allDirect {
 			o.over = max(o.over, o.direct) // a direct one beyond those asked for is taken as one over
 		}
 	}
-	return both
 }
 
 // part looks for the best way to part pieces among the articles. It is false where
@@ -148,7 +150,7 @@ func (p *parting) part(uses []use) bool {
 	}
 	for {
 		least := p.target(n)
-		if most := p.reachOf(0, n); least > most || most < p.need[0] {
+		if most := p.reachOf(0, n); least > most || most < p.from[0].credit {
 			return true
 		}
 		before := p.bestCost
@@ -207,7 +209,7 @@ func (p *parting) article(i, n int, target load.Mass) bool {
 		return p.bestCost < before
 	}
 	most := p.reachOf(i, n)
-	if most < target || most < p.need[i] {
+	if most < target || most < p.from[i].credit {
 		return false
 	}
 	key := p.key(i)
@@ -215,18 +217,18 @@ func (p *parting) article(i, n int, target load.Mass) bool {
 		return false
 	}
 	w := &p.m.wants[p.order[i]]
-	fewest := p.pieces[i] - p.pieces[i+1]
-	extra := n - p.pieces[i]
+	fewest := p.from[i].number - p.from[i+1].number
+	extra := n - p.from[i].number
 	for e := range extra + 1 {
 		if i == len(p.order)-1 && e < extra {
 			continue // all must go
 		}
-		h := hand{i: i, n: n - fewest - e, direct: w.direct, over: fewest + e - w.direct, least: w.least(), most: most - p.need[i+1], target: target}
+		h := hand{i: i, n: n - fewest - e, direct: w.direct, over: fewest + e - w.direct, least: w.least(), most: most - p.from[i+1].credit, target: target}
 		if w.allDirect {
 			h.direct, h.over = fewest+e-w.over, w.over
 		}
 		if p.narrow && i < len(p.order)-1 {
-			share := (most - p.need[i]) / load.Mass(len(p.order)-i)
+			share := (most - p.from[i].credit) / load.Mass(len(p.order)-i)
 			h.most = min(h.most, h.least+2*share)
 		}
 		if p.kind(&h, 0, h.direct, h.over, 0, 0, false) {
@@ -241,10 +243,10 @@ func (p *parting) article(i, n int, target load.Mass) bool {
 
 // key tells the state of a search apart.
 func (p *parting) key(i int) string {
-	b := make([]byte, 0, len(p.left)+1)
+	b := make([]byte, 0, 2*len(p.left)+1)
 	b = append(b, byte(i))
 	for _, n := range p.left {
-		b = append(b, byte(n))
+		b = append(b, byte(n), byte(n>>8))
 	}
 	return string(b)
 }
@@ -258,7 +260,8 @@ type hand struct {
 }
 
 // kind decides how many of kind k and those after it go to the article, direct and
-// over, as walk does.
+// over, as walk does. Where the loss of one is to be borne nothing is settled: the
+// stronger one over may be what cannot be lost.
 func (p *parting) kind(h *hand, k, direct, over int, sum, top load.Mass, settled bool) bool {
 	*p.steps--
 	if *p.steps < 0 {
@@ -299,7 +302,7 @@ func (p *parting) kind(h *hand, k, direct, over int, sum, top load.Mass, settled
 			if a > 0 {
 				t = max(t, o.direct)
 			}
-			found := p.kind(h, k+1, direct-a, over-b, sum+load.Mass(a)*o.direct+load.Mass(b)*o.over, t, settled || a > 0 && o.over != barred)
+			found := p.kind(h, k+1, direct-a, over-b, sum+load.Mass(a)*o.direct+load.Mass(b)*o.over, t, !w.spare && (settled || a > 0 && o.over != barred))
 			p.left[k] = n
 			if found {
 				way[k] = use{}
@@ -331,4 +334,13 @@ func (p *parting) lowest(w *want, k, direct, over int) (sum load.Mass) {
 		return barred
 	}
 	return sum
+}
+
+// articles is the places of all articles.
+func (m *model) articles() []int {
+	list := make([]int, len(m.wants))
+	for j := range list {
+		list[j] = j
+	}
+	return list
 }
