@@ -9,7 +9,7 @@ import (
 // How many steps a search may take. Past them the best found so far stands, and is
 // said not to be proven.
 const (
-	patience = 750_000 // all that is searched for one question, every way of it
+	patience = 700_000 // all that is searched for one question, every way of it
 	first    = 20_000  // what is tried before anything longer
 	second   = 100_000
 	third    = 400_000
