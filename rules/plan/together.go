@@ -117,6 +117,15 @@ func (m *model) asOne(articles []int) (all want, ok bool) {
 	return all, true
 }
 
+// articles is the places of all articles.
+func (m *model) articles() []int {
+	list := make([]int, len(m.wants))
+	for j := range list {
+		list[j] = j
+	}
+	return list
+}
+
 // least is the credit that an article takes at least.
 func (w *want) least() load.Mass {
 	if w.spare {
@@ -334,13 +343,4 @@ func (p *parting) lowest(w *want, k, direct, over int) (sum load.Mass) {
 		return barred
 	}
 	return sum
-}
-
-// articles is the places of all articles.
-func (m *model) articles() []int {
-	list := make([]int, len(m.wants))
-	for j := range list {
-		list[j] = j
-	}
-	return list
 }
