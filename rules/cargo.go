@@ -270,6 +270,10 @@ func (s *sheet) ownDemand(want, have int) Demand {
 	switch s.own.rule {
 	case ruleContainer:
 		d.Front, d.Rear = want/2, want/2
+		if !s.several() {
+			d.Ends, d.Number = want, 0
+			d.Have = Have{Front: s.places.front, Rear: s.places.rear, Free: s.places.assumed}
+		}
 	case ruleRollOff:
 		d.Rear = want
 	case ruleFlattened:

@@ -170,6 +170,7 @@ func (s *sheet) barred(t *load.TieDown) condition {
 func (set Set) Barred(a *load.Article, t *load.TieDown) bool {
 	s := &sheet{art: a, lim: set.Limits()}
 	s.classify()
+	s.govern()
 	return s.barred(t).fate != counts || !s.lim.Unmarked && (t.State.NoTag || t.Grade.Reading == load.NoMarks)
 }
 

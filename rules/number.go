@@ -77,6 +77,9 @@ func (s *sheet) numberAsked() asked {
 		a.outcome = Met
 	case have+more < fewest:
 		a.outcome, a.reason = Short, reasonFew
+		if s.rowUntold() {
+			a.want = fewest // of any row there may be
+		}
 	case have < fewest:
 		a.ask, a.reason = ask, reasonOf(ask)
 	case s.art.Length == 0:

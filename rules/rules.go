@@ -94,7 +94,7 @@ type Count struct {
 	Assumed  []Assumption
 	Remarks  []Remark
 	Sinks    []Line // tie-downs whose single loss would leave a covered article not covered
-	Mends    []Mend // what would mend it, best first; empty when nothing is short
+	Mends    []Mend // what would mend it, best first: rules/plan works it out (plan.Mend); Evaluate leaves it empty
 	Demands  []Demand
 }
 
@@ -160,6 +160,21 @@ type Mend struct {
 	Alone  bool         // does it all by itself: what follows is instead of it
 	Or     bool         // instead of the one before it, not with it
 }
+
+// What a mend can be that is not a tie-down (Mend.Do).
+const (
+	DoTighten = "tighten"
+	DoBinder  = "put a binder on"
+	DoLower   = "lower it"
+	DoLock    = "lock the joint"
+)
+
+// What a mend goes by of the reasons that a count gives (Aside.Why, Finding.Reason).
+const (
+	WhyLoose    = whyLoose
+	WhyNoBinder = whyNoBinder
+	ReasonUp    = reasonUp
+)
 
 // Demand is what a rule asks of the tie-downs of an article, and what those that
 // are on give toward it: for the planner, which solves it; the rules themselves

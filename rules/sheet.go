@@ -83,13 +83,8 @@ func judge(a *load.Article, set Set) Count {
 	c.Assumed = s.assumed()
 	s.remark()
 	c.Remarks = s.remarks
-	switch c.Verdict {
-	case VerdictCovered:
+	if c.Verdict == VerdictCovered {
 		c.Sinks = s.sinks(set)
-	case VerdictShort:
-		c.Mends = s.mends(set)
-	case VerdictUnsettled:
-		c.Mends = s.settles(set)
 	}
 	return c
 }

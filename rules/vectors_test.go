@@ -87,9 +87,15 @@ func evaluate(a load.Article) rules.Count {
 	return rules.Evaluate(load.Load{Articles: []load.Article{a}}, rules.Federal).Articles[0]
 }
 
-// evaluate judges the article of a row by the set and the house rules that the
-// row names, the federal set where it names none.
+// evaluate judges the article of a row by the law of the row.
 func (v vector) evaluate(t testing.TB) rules.Count {
+	t.Helper()
+	return rules.Evaluate(load.Load{Articles: []load.Article{v.article(t)}}, v.law(t)).Articles[0]
+}
+
+// law is the set and the house rules that the row names, the federal set where it
+// names none.
+func (v vector) law(t testing.TB) rules.Set {
 	t.Helper()
 	set := rules.Federal
 	if v.cell["set"] == "canada" {
@@ -101,8 +107,7 @@ func (v vector) evaluate(t testing.TB) rules.Count {
 			t.Fatalf("%v: %v", v, err)
 		}
 	}
-	set = set.With(house...)
-	return rules.Evaluate(load.Load{Articles: []load.Article{v.article(t)}}, set).Articles[0]
+	return set.With(house...)
 }
 
 // readHouse reads house rules: "need 60; webbing; rating 5000".
@@ -619,51 +624,4 @@ func TestVectors_whatIsSetAsideIsListedWithItsReason(t *testing.T) {
 			t.Errorf("%v: set aside %q, want nothing", v, asides(c))
 		}
 	}
-}
-
-// What would mend a short article, step by step.
-func TestVectors_whatMendsIsListedInOrder(t *testing.T) {
-	for _, v := range vectors(t, "mends") {
-		c := v.evaluate(t)
-		var list []string
-		for _, m := range c.Mends {
-			list = append(list, mendText(m))
-		}
-		if got := strings.Join(list, "; "); got != v.cell["mends"] {
-			t.Errorf("%v:\n got %s\nwant %s", v, got, v.cell["mends"])
-		}
-	}
-}
-
-func mendText(m rules.Mend) string {
-	var words []string
-	add := func(s string) {
-		if s != "" {
-			words = append(words, s)
-		}
-	}
-	if m.Or {
-		add("or")
-	}
-	add(m.Do)
-	add(m.Part)
-	if m.Alone {
-		add("alone")
-	}
-	if m.Do == "" {
-		add(strconv.Itoa(m.Count))
-		for _, s := range []string{string(m.Tie.Material), m.Tie.SizeWord, string(m.Tie.Route), m.Tie.Place.End, m.Tie.Place.Side} {
-			add(s)
-		}
-		if m.Tie.Place.On != "" {
-			add("on " + m.Tie.Place.On)
-		}
-	}
-	if m.Binder > 0 {
-		add("binder " + pounds(m.Binder))
-	}
-	if len(m.Closes) > 0 {
-		add("closes " + strings.Join(m.Closes, " "))
-	}
-	return strings.Join(words, " ")
 }

@@ -300,7 +300,7 @@ func (p *page) goodIf(c *rules.Count) string {
 // overInstead says how many over would mend the article with the weaker binders
 // too, where the weight is all there is to mend.
 func (p *page) overInstead(c *rules.Count) string {
-	if len(c.Mends) == 0 || !weightAlone(c, &c.Mends[0]) {
+	if len(c.Mends) == 0 || !p.weightAlone(c, &c.Mends[0]) {
 		return ""
 	}
 	t := c.Mends[0].Tie

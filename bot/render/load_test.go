@@ -54,7 +54,7 @@ func machine(kind string, pounds load.Mass, groups ...[]load.TieDown) load.Artic
 
 // judged is the reply to a message that told these articles.
 func judged(articles ...load.Article) talk.Reply {
-	report := rules.Evaluate(load.Load{Articles: articles}, rules.Federal)
+	report := talk.Judge(load.Load{Articles: articles}, rules.Federal)
 	return talk.Reply{Text: "told", Verdict: string(report.Verdict), LoadVerdict: string(report.Verdict), Units: "lb", Report: &report}
 }
 

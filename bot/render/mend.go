@@ -138,7 +138,7 @@ func holdsEnd(t *load.TieDown) bool {
 // way.
 func (p *page) eitherWay(c *rules.Count, m *rules.Mend) string {
 	over, direct := p.each(m, load.Over), p.each(m, load.Direct)
-	if !weightAlone(c, m) || m.Count > 1 || c.NeedHigh-c.Credit > direct {
+	if !p.weightAlone(c, m) || m.Count > 1 || c.NeedHigh-c.Credit > direct {
 		return ""
 	}
 	return filled(p.w.Do.EitherWay, "over", p.down(over), "direct", p.down(direct))
@@ -148,15 +148,19 @@ func (p *page) eitherWay(c *rules.Count, m *rules.Mend) string {
 // the gap of the weight, where that is all there is to mend.
 func (p *page) direct(c *rules.Count, m *rules.Mend) string {
 	direct := p.each(m, load.Direct)
-	if !weightAlone(c, m) || direct == 0 {
+	if !p.weightAlone(c, m) || direct == 0 {
 		return ""
 	}
 	return filled(p.w.Do.Twice, "n", strconv.FormatInt(ceil(c.NeedHigh-c.Credit, direct), 10))
 }
 
-// weightAlone says whether a mend puts on what the weight lacks, and nothing
-// else is to be mended.
-func weightAlone(c *rules.Count, m *rules.Mend) bool {
+// weightAlone says whether a mend puts on what the weight lacks, no more of them for
+// another rule's sake, and nothing else is to be mended.
+func (p *page) weightAlone(c *rules.Count, m *rules.Mend) bool {
+	over := p.each(m, load.Over)
+	if over == 0 || ceil(c.NeedHigh-c.Credit, over) != int64(m.Count) {
+		return false
+	}
 	if !slices.Equal(m.Closes, []string{"aggregate"}) || m.Tie.Route != load.Over || m.Tie.Place != (load.Place{}) {
 		return false
 	}

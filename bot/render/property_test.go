@@ -225,7 +225,7 @@ func figure64(t *rapid.T, s string) int64 {
 func TestText_whyNamesTheSectionAndHowItIsKnown(t *testing.T) {
 	const known = `, (read in|from memory|worked out|trade practice)`
 	rapid.Check(t, func(t *rapid.T) {
-		c := rules.Evaluate(load.Load{Articles: []load.Article{someArticle(t, 1)}}, rules.Federal)
+		c := talk.Judge(load.Load{Articles: []load.Article{someArticle(t, 1)}}, rules.Federal)
 		text := strings.Join(strings.Fields(Text(talk.Reply{Verdict: "answer", Says: []talk.Say{talk.Why{Report: &c}}})), " ")
 		for _, f := range c.Articles[0].Findings {
 			if f.Rule == "weight" || f.Rule == "aggregate" {

@@ -61,7 +61,7 @@ func (t *turn) plan(q *parser.Ask) {
 	a := plan.Ask{Set: t.set, Spare: q.Plan.Spare}
 	at := unrun(&arts)
 	a.Load = arts
-	said := Planned{Report: rules.Evaluate(arts, t.set), Spare: q.Plan.Spare}
+	said := Planned{Report: Judge(arts, t.set), Spare: q.Plan.Spare}
 	if slices.ContainsFunc(arts.Articles, func(x load.Article) bool { return !x.Weight.Known() }) {
 		t.say(Need{Report: &said.Report})
 		return
@@ -280,7 +280,7 @@ func usualPlans(a plan.Ask, r *rules.Report, how *parser.Plan) (list []Plan) {
 // smallest says which chain of each grade is the smallest that does with so many
 // direct; as many as the corners or ends ask for where no number is told.
 func (t *turn) smallest(l load.Load, n int) {
-	c := rules.Evaluate(l, t.set).Articles[0]
+	c := Judge(l, t.set).Articles[0]
 	if !c.Article.Weight.Known() {
 		t.say(Need{Report: &rules.Report{Verdict: c.Verdict, Articles: []rules.Count{c}}})
 		return

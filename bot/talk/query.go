@@ -236,7 +236,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		}
 	}
 	if len(trial.edits) > 0 {
-		report := rules.Evaluate(trial.load, t.set)
+		report := Judge(trial.load, t.set)
 		t.say(WhatIf{Report: &report})
 	} else if !slices.ContainsFunc(trial.r.Says, func(s Say) bool { _, cannot := s.(Cannot); return cannot }) {
 		t.cannot("no such tie-down")
@@ -253,7 +253,7 @@ func (t *turn) onLoad(q *parser.Ask, report *rules.Report) {
 		}
 		t.inUnits(&art.Weight)
 		art.Ties = pieces(q)
-		asked := rules.Evaluate(load.Load{Articles: []load.Article{art}}, t.set)
+		asked := Judge(load.Load{Articles: []load.Article{art}}, t.set)
 		t.say(Need{Report: &asked})
 		return
 	}

@@ -111,7 +111,7 @@ func (f *finder) eachFrame(j int, caps []int, limit func() int64, reuse bool, ea
 		pieces += caps[k]
 	}
 	tops := w.tops()
-	for n := max(w.direct+w.over, w.number); n <= pieces && cheapest*int64(n) <= limit(); n++ {
+	for n := max(w.direct+w.over, w.number); n <= pieces && cheapest*int64(n) <= limit() && *f.steps >= 0; n++ {
 		for _, top := range tops {
 			fr := &frame{finder: f, w: w, direct: w.direct, over: n - w.direct, top: top, need: max(0, w.credit), even: w.even()}
 			if w.allDirect {
@@ -227,6 +227,7 @@ func (f filled) value() int64 { return f.cost - f.slope*f.grains }
 func (f *frame) fill(slope int64, caps []int) (filled, bool) {
 	row := (f.direct + 1) * (f.over + 1)
 	size := (len(caps) + 1) * row
+	*f.steps -= size / 8 // what it takes, next to a step of a search
 	if len(f.low) < size {
 		f.low = make([]int64, size)
 	}

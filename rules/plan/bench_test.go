@@ -55,3 +55,14 @@ func BenchmarkMake(b *testing.B) {
 		})
 	}
 }
+
+// The largest loads that the project speaks of: 60 kinds of gear, 400,000 lb.
+func TestMake_manyKindsAndArticlesAreProven(t *testing.T) {
+	for _, articles := range []int{1, 2, 3, 5} {
+		for _, p := range Make(benchAsk(t, 60, 400000, articles)).Plans {
+			if !p.Proven {
+				t.Errorf("%d articles: the plan with %d pieces is not proven", articles, p.Pieces)
+			}
+		}
+	}
+}

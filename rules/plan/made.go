@@ -96,6 +96,7 @@ func lowerPart(art *load.Article, key string) bool {
 // placing is where the next tie-down of an article goes.
 type placing struct {
 	front, rear int
+	atRear      bool     // all at the rear
 	on          []string // parts that each still want one over them, the joint too
 }
 
@@ -104,7 +105,11 @@ func (p *planner) placing(j int) *placing {
 	for _, d := range p.report.Articles[j].Demands {
 		if d.Ends > 0 {
 			at.front, at.rear = d.Have.Front, d.Have.Rear
+			for range min(d.Have.Free, most) {
+				at.next()
+			}
 		}
+		at.atRear = at.atRear || d.Number > 0 && d.Rear > 0 && d.Front == 0
 		if d.On != "" {
 			for range p.lacksOn(&d) {
 				at.on = append(at.on, d.On)
@@ -128,15 +133,20 @@ func (at *placing) put(p *planner, k int, u use) []load.TieDown {
 	}
 	for range u.direct {
 		x := p.piece(t, load.Direct)
-		if x.Place.End = front; at.front > at.rear {
-			x.Place.End = rear
-			at.rear++
-		} else {
-			at.front++
-		}
+		x.Place.End = at.next()
 		list = append(list, x)
 	}
 	return list
+}
+
+// next is the end that the next one goes to: the one that has fewest.
+func (at *placing) next() string {
+	if at.atRear || at.front > at.rear {
+		at.rear++
+		return rear
+	}
+	at.front++
+	return front
 }
 
 // kindOf is the tie-down that a kind of the model stands for.

@@ -10,9 +10,9 @@ import (
 // model is what is to be solved, in whole numbers: how many pieces of each kind
 // go to each article, direct and over.
 type model struct {
-	kinds   []kind
-	wants   []want
-	hurried bool // the search is to be a short one
+	kinds []kind
+	wants []want
+	work  *int // steps that are left to search; nil as many as a question has
 }
 
 // kind is tie-downs that are alike.
@@ -111,7 +111,7 @@ func (m *model) better(b, a int) bool {
 
 // take is the model with the kinds at those places only.
 func (m *model) take(keep []int) *model {
-	t := &model{kinds: make([]kind, len(keep)), wants: slices.Clone(m.wants), hurried: m.hurried}
+	t := &model{kinds: make([]kind, len(keep)), wants: slices.Clone(m.wants), work: m.work}
 	for i, k := range keep {
 		t.kinds[i] = m.kinds[k]
 	}

@@ -128,10 +128,13 @@ type planner struct {
 	off    []int         // IDs of what was taken off
 	model  model
 	ask    string
+	asTold bool // binders not told are taken to be no weaker than the chain, as the count takes them
 }
 
 func newPlanner(a Ask) *planner {
 	p := &planner{Ask: a}
+	p.model.work = new(int)
+	*p.model.work = patience
 	p.takeOff()
 	p.report = rules.Evaluate(p.Load, a.Set)
 	for i := range a.Gear {
@@ -191,8 +194,12 @@ func (p *planner) want(i int) want {
 		case d.Ends > 0:
 			lacks := max(0, d.Front+lost-h.Front) + max(0, d.Rear+lost-h.Rear)
 			w.direct = max(w.direct, lacks-h.Free, d.Ends+lost-h.Front-h.Rear-h.Free)
+		case d.Number > 0 && d.Front+d.Rear > 0: // a container's corners, or its rear
+			w.direct = max(w.direct, d.Number+lost-h.Number)
 		case d.Number > 0:
 			w.number = max(w.number, d.Number+lost-h.Number)
+		case d.Credit > 0 && p.asTold:
+			w.credit = max(w.credit, d.Credit-p.report.Articles[i].Credit)
 		case d.Credit > 0:
 			w.credit = max(w.credit, d.Credit-h.Credit)
 			w.largest = h.Largest
@@ -224,6 +231,9 @@ func (p *planner) addKind(t load.TieDown, count int) {
 		d, o := rules.Credit(&direct, lim), rules.Credit(&over, lim)
 		k.wll = o.Weaker
 		opt := option{d.Weaker, o.Weaker}
+		if p.asTold {
+			opt = option{d.Low, o.Low}
+		}
 		for _, demand := range p.report.Articles[j].Demands {
 			if d.WLL >= demand.Least {
 				continue
@@ -296,7 +306,7 @@ func (p *planner) plan(way Way, only []int) (Plan, bool) {
 
 // copy is the model with kinds and wants of its own.
 func (m *model) copy() model {
-	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants), hurried: m.hurried}
+	return model{kinds: slices.Clone(m.kinds), wants: slices.Clone(m.wants), work: m.work}
 }
 
 // onWheels says whether corners or ends are asked of article j.

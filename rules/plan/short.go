@@ -21,6 +21,7 @@ func (p *planner) short() Result {
 	if slices.Contains(p.Exclude, load.Chain) {
 		return r
 	}
+	*p.model.work = patience // another question
 	largest, _ := nextSold(0)
 	for t, ok := largest, true; ok; t, ok = nextSold(t.Size) {
 		largest = t
@@ -69,7 +70,6 @@ func (p *planner) with(t load.TieDown, n int) *planner {
 		w.of = slices.Clone(w.of)
 	}
 	q.addKind(t, n)
-	q.model.hurried = true // one of many tries
 	return &q
 }
 

@@ -6,14 +6,16 @@ import (
 	"slices"
 )
 
-// patience is how many steps a search may take; past it the best found so far
-// stands, and is said not to be proven. A load of a few articles is nearly always
-// proven within a small part of it. Of more articles than that which all want the
-// same scarce gear the proof seldom ends at all, so the search is a short one.
+// How many steps a search may take. Past them the best found so far stands, and is
+// said not to be proven.
 const (
-	patience      = 10_000_000
-	few           = 4
-	shortPatience = 250_000
+	patience = 700_000 // all that is searched for one question, every way of it
+	first    = 20_000  // what is tried before anything longer
+	second   = 100_000
+	third    = 400_000
+	listing  = 60_000 // to list the ways of one article
+	batch    = 10     // rounds in which prices are set, after which it is seen what they leave
+	batches  = 10
 )
 
 // solve finds the best answer of a model: fewest pieces, then the least weight,
@@ -23,8 +25,9 @@ const (
 // gear, together they are the best answer. Else the kinds of which too few are
 // there get a price for every piece, so that articles leave them to those that
 // gain most by them (the Lagrangian dual); what each article's cheapest way then
-// costs, less the price of all there is, bounds every answer from below, and a
-// search over the articles in turn looks through what the bound leaves.
+// costs, less the price of all there is, bounds every answer from below, and what
+// the bound leaves is searched through (choose). The other bound is all articles
+// taken as one (together); where one of the two is far off the other seldom is.
 func (m *model) solve() (answer, bool) {
 	most, ok := m.enough()
 	if !ok {
@@ -33,7 +36,7 @@ func (m *model) solve() (answer, bool) {
 	small, of := m.merged(m.prune(most))
 	s := newSharing(small, most)
 	uses, ok := s.solve()
-	a := answer{proven: *s.steps >= 0}
+	a := answer{proven: s.proven}
 	if !ok && !a.proven {
 		uses, ok = small.strongest()
 	}
@@ -64,6 +67,11 @@ func (m *model) enough() (most int, ok bool) {
 		if _, ok := sorted.wants[j].fewest(sorted, sorted.all(), nil); !ok {
 			return 0, false
 		}
+	}
+	if all, ok := sorted.asOne(sorted.articles()); !ok {
+		return 0, false
+	} else if _, ok := all.fewest(sorted, sorted.all(), nil); !ok {
+		return 0, false
 	}
 	if uses, ok := sorted.strongest(); ok {
 		most = 0
@@ -139,6 +147,7 @@ type sharing struct {
 	price []int64 // of a piece, by kind, so that scarce ones are left to those that gain most
 
 	found    [][]use // the best answer so far; nil none
+	proven   bool    // no answer is better
 	bestCost int64   // its cost; never, none
 
 	low   []int64 // by article: the cost of its cheapest way at those prices
@@ -146,10 +155,11 @@ type sharing struct {
 }
 
 func newSharing(m *model, most int) *sharing {
-	steps := patience
-	if m.hurried || len(m.wants) > few {
-		steps = shortPatience
+	if m.work == nil {
+		work := patience
+		m.work = &work
 	}
+	steps := patience
 	s := &sharing{finder: &finder{m: m, scale: m.scaled(most), steps: &steps}, bestCost: never}
 	s.kinds = make([]int, len(m.kinds))
 	s.price = make([]int64, len(m.kinds))
@@ -181,20 +191,51 @@ func (s *sharing) costs(price []int64) []int64 {
 	return cost
 }
 
+// solve finds the best answer, proven or not.
 func (s *sharing) solve() ([][]use, bool) {
-	ways, bound, ok := s.relaxed(nil)
-	if !ok {
-		return nil, false
+	var ways [][]use
+	var bound int64
+	filled := false
+	if ways, bound, filled = s.relaxed(nil); !filled || s.fits(ways) {
+		s.proven = *s.steps >= 0
+		return ways, filled
 	}
-	if s.fits(ways) {
-		return ways, true
-	}
+	sound := *s.steps >= 0 // else it is no bound
+	*s.steps = patience
 	s.inTurn()
-	bound = s.bid(ways, bound)
-	if bound < s.bestCost {
-		s.enumerate()
-	}
+	s.proven = s.try(first, s.together) || sound && s.bidAndChoose(s.bidding(ways, bound))
 	return s.found, s.found != nil
+}
+
+// bidAndChoose sets prices and looks through what they leave, until an answer is
+// proven.
+func (s *sharing) bidAndChoose(b *bidding) bool {
+	for i := range batches {
+		more := false
+		if !s.try(*s.m.work, func() bool { more = b.rounds(batch); s.inTurn(); return *s.steps >= 0 }) {
+			return false // the bound is none
+		}
+		if b.best >= s.bestCost || s.choose(b.best, first) || i == 1 && s.try(second, s.together) {
+			return true
+		}
+		if !more {
+			break
+		}
+	}
+	return s.choose(b.best, second) || s.try(third, s.together) || s.choose(b.best, third)
+}
+
+// try searches with so many steps, of those that are left for the question. It is
+// false where there are none, or the search does not come to its end within them.
+func (s *sharing) try(steps int, search func() bool) bool {
+	steps = min(steps, *s.m.work)
+	if steps <= 0 {
+		return false
+	}
+	*s.steps = steps
+	done := search()
+	*s.m.work -= steps - *s.steps
+	return done
 }
 
 // relaxed is each article's best way at the prices, as if it were alone, and the
@@ -294,165 +335,72 @@ func (s *sharing) inTurn() {
 	}
 }
 
-// rounds is how often prices are set anew.
-const rounds = 100
-
-// bid raises the prices of kinds that are asked for too often and lowers those
-// that are left, as long as that raises the bound, and leaves the best prices
-// set. It returns the bound at those.
-func (s *sharing) bid(ways [][]use, bound int64) int64 {
-	best, bestPrice := bound, s.price
-	price := make([]float64, len(s.price))
-	pace, idle := 1.0, 0
-	enough := *s.steps / 2
-	for round := range rounds {
-		if best >= s.bestCost || *s.steps < enough {
-			break
-		}
-		gap := float64(s.bestCost - bound)
-		if s.found == nil {
-			gap = float64(s.scale.piece) * float64(len(ways))
-		}
-		var square float64
-		for k, n := range s.kinds {
-			over := float64(used(ways, k) - n)
-			if over > 0 || price[k] > 0 {
-				square += over * over
-			}
-		}
-		if square == 0 {
-			break
-		}
-		next := make([]int64, len(price))
-		for k, n := range s.kinds {
-			price[k] = math.Max(0, price[k]+pace*gap/square*float64(used(ways, k)-n))
-			next[k] = int64(price[k])
-		}
-		s.setPrices(next)
-		if round%8 == 0 {
-			s.inTurn()
-		}
-		now, raised, ok := s.relaxed(ways)
-		if !ok {
-			break // out of patience
-		}
-		ways, bound = now, raised
-		if s.fits(ways) {
-			s.offer(ways)
-		}
-		if bound > best {
-			best, bestPrice, idle = bound, next, 0
-		} else if idle++; idle > 3 {
-			pace, idle = pace/2, 0
-		}
-	}
-	s.setPrices(bestPrice)
-	s.relaxed(ways)
-	return best
-}
-
-// enumerate searches what the bound leaves, article by article, those that want
-// the same together.
-func (s *sharing) enumerate() {
-	order := make([]int, len(s.low))
-	for j := range order {
-		order[j] = j
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(s.low[s.alike[b]], s.low[s.alike[a]]), cmp.Compare(s.alike[a], s.alike[b]))
-	})
-	plain := *s.finder
-	plain.cost = s.costs(make([]int64, len(s.price)))
-	e := enumeration{sharing: s, plain: &plain, order: order, ways: make([][]use, len(order))}
-	e.article(0, slices.Clone(s.kinds), 0, 0)
-}
-
-// enumeration is the articles that were filled so far, in order.
-type enumeration struct {
+// bidding is prices being set: of kinds that are asked for too often they are raised,
+// of those that are left they are lowered, as far as that raises the bound.
+type bidding struct {
 	*sharing
-	plain *finder // without prices
-	order []int
-	ways  [][]use // by article
+	ways  [][]use // the best at the prices of now
+	bound int64   // that those give
+	price []float64
+	pace  float64
+	idle  int // rounds that raised nothing
+
+	best      int64 // the best bound
+	bestPrice []int64
 }
 
-// article fills the i-th article in order from left. paid is what those before it
-// cost, without prices; before is what the one before it cost with them.
-func (e *enumeration) article(i int, left []int, paid, before int64) {
-	same, others, ok := e.rest(i, left, paid)
+func (s *sharing) bidding(ways [][]use, bound int64) *bidding {
+	return &bidding{sharing: s, ways: ways, bound: bound, price: make([]float64, len(s.price)), pace: 1, best: bound, bestPrice: s.price}
+}
+
+// rounds sets the prices so many times and leaves the best ones set. It is false
+// where no other prices would raise the bound.
+func (b *bidding) rounds(n int) bool {
+	more := true
+	for range n {
+		if more = b.best < b.bestCost && b.raise(); !more {
+			break
+		}
+	}
+	b.setPrices(b.bestPrice)
+	b.relaxed(nil)
+	return more
+}
+
+// raise sets the prices once.
+func (b *bidding) raise() bool {
+	gap := float64(b.bestCost - b.bound)
+	if b.found == nil {
+		gap = float64(b.scale.piece) * float64(len(b.ways))
+	}
+	var square float64
+	for k, n := range b.kinds {
+		over := float64(used(b.ways, k) - n)
+		if over > 0 || b.price[k] > 0 {
+			square += over * over
+		}
+	}
+	if square == 0 {
+		return false
+	}
+	next := make([]int64, len(b.price))
+	for k, n := range b.kinds {
+		b.price[k] = math.Max(0, b.price[k]+b.pace*gap/square*float64(used(b.ways, k)-n))
+		next[k] = int64(b.price[k])
+	}
+	b.setPrices(next)
+	ways, bound, ok := b.relaxed(b.ways)
 	if !ok {
-		return
+		return false // out of patience
 	}
-	j := e.order[i]
-	first := i == 0 || e.alike[e.order[i-1]] != e.alike[j]
-	held := e.held(left)
-	limit := func() int64 { return (e.bestCost - 1 - paid - others + held) / same }
-	e.frames(j, left, limit, func(fr *frame) {
-		fr.search(left, limit, func(now []use, cost int64) {
-			if !first && (cost < before || cost == before && slices.CompareFunc(now, e.ways[e.order[i-1]], compareUse) < 0) {
-				return
-			}
-			e.ways[j] = slices.Clone(now)
-			next := slices.Clone(left)
-			plain := cost
-			for k, u := range now {
-				next[k] -= u.direct + u.over
-				plain -= e.price[k] * int64(u.direct+u.over)
-			}
-			e.article(i+1, next, paid+plain, cost)
-		})
-	})
-}
-
-// held is the price of all that is left.
-func (s *sharing) held(left []int) (sum int64) {
-	for k, n := range left {
-		sum += s.price[k] * int64(n)
+	b.ways, b.bound = ways, bound
+	if b.fits(ways) {
+		b.offer(ways)
 	}
-	return sum
-}
-
-// rest looks at each article from the i-th on as if it had all that is left to
-// itself: same is how many of them want what the i-th does, others the least that
-// those cost which do not. ok is false where that leaves nothing better than the
-// best answer to be found, or the i-th is the last and is filled.
-func (e *enumeration) rest(i int, left []int, paid int64) (same, others int64, ok bool) {
-	if i == len(e.order)-1 { // nothing is left to share with
-		if way, _, ok := e.plain.best(e.order[i], left, e.bestCost-1-paid); ok {
-			e.ways[e.order[i]] = way
-			e.offer(e.ways)
-		}
-		return 0, 0, false
+	if bound > b.best {
+		b.best, b.bestPrice, b.idle = bound, next, 0
+	} else if b.idle++; b.idle > 3 {
+		b.pace, b.idle = b.pace/2, 0
 	}
-	bar := e.bestCost - 1 - paid + e.held(left)
-	var sum, low int64
-	var way []use
-	fit := slices.Clone(left)
-	for n := i; n < len(e.order); n++ {
-		j := e.order[n]
-		if n == i || e.alike[j] != e.alike[e.order[n-1]] {
-			if way, low, ok = e.best(j, left, bar-sum); !ok {
-				return 0, 0, false
-			}
-		}
-		if sum += low; sum > bar {
-			return 0, 0, false
-		}
-		if e.alike[j] == e.alike[e.order[i]] {
-			same++
-		} else {
-			others += low
-		}
-		e.ways[j] = way
-		for k, u := range way {
-			fit[k] -= u.direct + u.over
-		}
-	}
-	if slices.Min(fit) >= 0 {
-		e.offer(e.ways)
-	}
-	return same, others, true
-}
-
-func compareUse(a, b use) int {
-	return cmp.Or(cmp.Compare(a.direct, b.direct), cmp.Compare(a.over, b.over))
+	return true
 }

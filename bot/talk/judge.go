@@ -1,0 +1,15 @@
+package talk
+
+import (
+	"halfweight/rules"
+	"halfweight/rules/load"
+	"halfweight/rules/plan"
+)
+
+// Judge has the rules judge a load and the planner say what would mend it: the
+// report that a reply is made of.
+func Judge(l load.Load, set rules.Set) rules.Report {
+	r := rules.Evaluate(l, set)
+	plan.Mend(&r, set)
+	return r
+}
