@@ -35,10 +35,10 @@ func parsed(of ...kind) (starts []int, ok bool) {
 	}
 	next := 0
 	for _, p := range phrases(toks, sig) {
-		if p.Pos.Offset != next || p.EndPos.Offset <= p.Pos.Offset {
+		if p.from != next || p.to <= p.from {
 			return starts, false
 		}
-		starts, next = append(starts, next), p.EndPos.Offset
+		starts, next = append(starts, next), p.to
 	}
 	return starts, next == len(of)
 }
