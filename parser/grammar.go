@@ -117,26 +117,58 @@ var plain = func() (is [kinds]bool) {
 	return is
 }()
 
-// phrases parses the significant tokens: those that are neither filler nor
-// decoration. It returns nil only if the grammar lacks a token class.
-func phrases(toks []tok, sig []int) []phrase {
-	peek, err := lexer.Upgrade(&tokenLexer{toks: toks, sig: sig})
-	if err != nil {
-		return nil
-	}
-	list := make([]phrase, 0, 8)
-	for from := 0; from < len(sig); from = peek.Cursor() {
-		p := &phrase{Words: true}
-		for i := from; i < len(sig) && plain[toks[sig[i]].kind]; i++ {
-			peek.Next()
+// alone is the phrase that the grammar makes of one token of a kind by itself.
+var alone = sync.OnceValue(func() (of [kinds]phrase) {
+	for k := range of {
+		if plain[k] {
+			continue
 		}
-		if peek.Cursor() == from {
-			if p, err = grammar().ParseFromLexer(peek, participle.AllowTrailing(true)); err != nil {
-				return nil
+		if peek, err := lexer.Upgrade(&tokenLexer{toks: []tok{{kind: kind(k)}}, sig: []int{0}}); err == nil {
+			if p, err := grammar().ParseFromLexer(peek); err == nil {
+				of[k] = *p
 			}
 		}
-		p.from, p.to = from, peek.Cursor()
-		list = append(list, *p)
+	}
+	return of
+})
+
+// phrases parses the significant tokens: those that are neither filler nor
+// decoration. No phrase but Words goes over a token of the class Word, so the
+// grammar is handed what stands before the next one, and nothing where that is
+// one token. It returns nil only if the grammar lacks a token class.
+func phrases(toks []tok, sig []int) []phrase {
+	typeAt := func(i int) lexer.TokenType { return types[toks[sig[i]].kind] }
+	list := make([]phrase, 0, 8)
+	var peek *lexer.PeekingLexer // over the tokens start..end
+	start, end := 0, 0
+	for from, to := 0, 0; from < len(sig); from = to {
+		p := phrase{Words: true}
+		for to < len(sig) && plain[toks[sig[to]].kind] {
+			to++
+		}
+		switch {
+		case to > from:
+		case from+1 == len(sig) || typeAt(from+1) == wordType:
+			p, to = alone()[toks[sig[from]].kind], from+1
+		default:
+			if from >= end {
+				start, end = from, from+1
+				for end < len(sig) && typeAt(end) != wordType {
+					end++
+				}
+				peek, _ = lexer.Upgrade(&tokenLexer{toks: toks, sig: sig[start:end]}) // whose Next never fails
+			}
+			for peek.Cursor() < from-start {
+				peek.Next()
+			}
+			q, err := grammar().ParseFromLexer(peek, participle.AllowTrailing(true))
+			if err != nil {
+				return nil
+			}
+			p, to = *q, start+peek.Cursor()
+		}
+		p.from, p.to = from, to
+		list = append(list, p)
 	}
 	return list
 }
