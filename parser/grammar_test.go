@@ -88,6 +88,21 @@ func TestGrammar_noKindIsOfTwoClasses(t *testing.T) {
 	}
 }
 
+// phrases cuts at words before it asks the grammar.
+func TestGrammar_noPhraseGoesOverAWord(t *testing.T) {
+	if strings.Contains(grammar().String(), "<word>") {
+		t.Error("a phrase names the class Word: it would be cut off before it")
+	}
+}
+
+func TestGrammar_everyKindThatIsNotPlainHasAPhraseAlone(t *testing.T) {
+	for _, k := range kindsOfThePhrases() {
+		if !plain[k] && alone()[k] == (phrase{}) {
+			t.Errorf("the grammar makes nothing of a %s alone", kindName[k])
+		}
+	}
+}
+
 func TestKinds_allHaveAName(t *testing.T) {
 	for k := kNone + 1; k < kinds; k++ {
 		if kindName[k] == "" {
