@@ -8,10 +8,7 @@ import (
 func (r *reader) describe(from, to int) {
 	r.troubles(from, to)
 	for _, p := range phrases(r.toks, r.sig[from:to]) {
-		a, b := from+p.Pos.Offset, from+p.EndPos.Offset
-		if b <= a {
-			b = to
-		}
+		a, b := from+p.from, from+p.to
 		if r.skip > a {
 			if r.skip >= b {
 				continue

@@ -1,6 +1,10 @@
 package parser
 
-import "halfweight/rules/load"
+import (
+	"slices"
+
+	"halfweight/rules/load"
+)
 
 // finish turns what was read into acts: the articles with their tie-downs piece
 // by piece, then what changes tie-downs.
@@ -200,6 +204,7 @@ func (r *reader) settle(a *article) {
 		c.fillMaterial(&t)
 		t.Plural = c.plural && !c.told
 		place := c.where()
+		a.Ties = slices.Grow(a.Ties, max(total, c.count))
 		for k := 0; k < c.count; k++ {
 			p := t
 			if k < len(c.tags) {

@@ -10,29 +10,26 @@ import (
 
 // The grammar sees classes of tokens only and holds no word of any language. A
 // message is a run of small phrases; the last alternative is one token of any
-// class, so no message fails to parse and one unread phrase never spoils the
-// others. What a phrase means, and what it belongs to, is settled after it.
+// class that is not plain, so no message fails to parse and one unread phrase
+// never spoils the others. What a phrase means, and what it belongs to, is
+// settled after it.
 //
 // A phrase matches at least one token, and a run inside it is bounded or eats
 // what it has seen, so that the work grows with the message and no faster.
-type sentence struct {
-	Phrases []*phrase `parser:"@@*"`
-}
 
 // phrase is one small phrase; exactly one of its fields is set.
 type phrase struct {
-	Pos    lexer.Position
-	Words  bool `parser:"( @( (Word|Bind|Break|Number|Grade|Material|Slip)+ )"`
-	Rating bool `parser:"| @( Rated Rated? Bind? Hedge? Figure | Figure Rated | Fitting (Bind|Rated|Hedge)? (Bind|Rated)? (Bind|Rated)? (Figure|Label) Rated? | (Figure|Label) (Bind Bind?)? Fitting (?! Bind? Rated? Figure) | Label )"`
-	Graded bool `parser:"| @( Fitting Bind? Bind? (Rated Bind? (Grade Number?|Number) | Grade Number?) )"`
-	Weight bool `parser:"| @( Hedge? Weigh (Bind|Hedge|Rated)? (Bind|Hedge)? Figure Hedge? | Hedge Hedge? Figure Hedge? | Figure Hedge? )"`
-	Blocks bool `parser:"| @( Neg? Blocked )"`
-	Extent bool `parser:"| @( Length Long? | Long Bind? Length )"`
-	Held   bool `parser:"| @( Neg? Bind? (Part (Break? Bind? Part)* | Lock (Break? Bind? Lock)* | Joint) (Break? (Bind|Hedge)? Bind? Bind? Neg? (State|Lock) (Bind Bind? Joint)? | (Bind|Hedge)? Neg? Slip | Break? Neg Material)* )"`
-	Locked bool `parser:"| @( State Bind? Bind? (Joint|Lock|Part) | Neg Lock | Neg Material? Bind? Bind? (Part|Joint) )"`
-	Fixed  bool `parser:"| @( Correct Correct? Bind? (Number|Figure) )"`
-	Any    bool `parser:"| @( Figure|Length|Label|Part|Lock|Joint|State|Fitting|Rated|Hedge|Weigh|Long|Blocked|Neg|Correct ) )"`
-	EndPos lexer.Position
+	from, to int  // the significant tokens from, up to to
+	Words    bool // a run of plain tokens
+	Rating   bool `parser:"( @( Rated Rated? Bind? Hedge? Figure | Figure Rated | Fitting (Bind|Rated|Hedge)? (Bind|Rated)? (Bind|Rated)? (Figure|Label) Rated? | (Figure|Label) (Bind Bind?)? Fitting (?! Bind? Rated? Figure) | Label )"`
+	Graded   bool `parser:"| @( Fitting Bind? Bind? (Rated Bind? (Grade Number?|Number) | Grade Number?) )"`
+	Weight   bool `parser:"| @( Hedge? Weigh (Bind|Hedge|Rated)? (Bind|Hedge)? Figure Hedge? | Hedge Hedge? Figure Hedge? | Figure Hedge? )"`
+	Blocks   bool `parser:"| @( Neg? Blocked )"`
+	Extent   bool `parser:"| @( Length Long? | Long Bind? Length )"`
+	Held     bool `parser:"| @( Neg? Bind? (Part (Break? Bind? Part)* | Lock (Break? Bind? Lock)* | Joint) (Break? (Bind|Hedge)? Bind? Bind? Neg? (State|Lock) (Bind Bind? Joint)? | (Bind|Hedge)? Neg? Slip | Break? Neg Material)* )"`
+	Locked   bool `parser:"| @( State Bind? Bind? (Joint|Lock|Part) | Neg Lock | Neg Material? Bind? Bind? (Part|Joint) )"`
+	Fixed    bool `parser:"| @( Correct Correct? Bind? (Number|Figure) )"`
+	Any      bool `parser:"| @( Figure|Length|Label|Part|Lock|Joint|State|Fitting|Rated|Hedge|Weigh|Long|Blocked|Neg|Correct ) )"`
 }
 
 // classes name the token classes of the grammar and the kinds in each. A kind
@@ -104,20 +101,74 @@ func (definition) Lex(string, io.Reader) (lexer.Lexer, error) {
 	return nil, io.ErrUnexpectedEOF // tokens come from tokenise only
 }
 
-var grammar = sync.OnceValue(func() *participle.Parser[sentence] {
-	return participle.MustBuild[sentence](participle.Lexer(definition{}), participle.UseLookahead(participle.MaxLookahead))
+var grammar = sync.OnceValue(func() *participle.Parser[phrase] {
+	return participle.MustBuild[phrase](participle.Lexer(definition{}), participle.UseLookahead(participle.MaxLookahead))
+})
+
+// plain says of each kind whether a run of it is Words wherever a phrase may
+// begin. Most of a message is that, so such runs are taken without the grammar.
+var plain = func() (is [kinds]bool) {
+	for k, t := range types {
+		switch t {
+		case wordType, symbols["Bind"], symbols["Break"], symbols["Number"], symbols["Grade"], symbols["Material"], symbols["Slip"]:
+			is[k] = true
+		}
+	}
+	return is
+}()
+
+// alone is the phrase that the grammar makes of one token of a kind by itself.
+var alone = sync.OnceValue(func() (of [kinds]phrase) {
+	for k := range of {
+		if plain[k] {
+			continue
+		}
+		if peek, err := lexer.Upgrade(&tokenLexer{toks: []tok{{kind: kind(k)}}, sig: []int{0}}); err == nil {
+			if p, err := grammar().ParseFromLexer(peek); err == nil {
+				of[k] = *p
+			}
+		}
+	}
+	return of
 })
 
 // phrases parses the significant tokens: those that are neither filler nor
-// decoration. It returns nil only if the grammar lacks a token class.
-func phrases(toks []tok, sig []int) []*phrase {
-	peek, err := lexer.Upgrade(&tokenLexer{toks: toks, sig: sig})
-	if err != nil {
-		return nil
+// decoration. No phrase but Words goes over a token of the class Word, so the
+// grammar is handed what stands before the next one, and nothing where that is
+// one token. It returns nil only if the grammar lacks a token class.
+func phrases(toks []tok, sig []int) []phrase {
+	typeAt := func(i int) lexer.TokenType { return types[toks[sig[i]].kind] }
+	list := make([]phrase, 0, 8)
+	var peek *lexer.PeekingLexer // over the tokens start..end
+	start, end := 0, 0
+	for from, to := 0, 0; from < len(sig); from = to {
+		p := phrase{Words: true}
+		for to < len(sig) && plain[toks[sig[to]].kind] {
+			to++
+		}
+		switch {
+		case to > from:
+		case from+1 == len(sig) || typeAt(from+1) == wordType:
+			p, to = alone()[toks[sig[from]].kind], from+1
+		default:
+			if from >= end {
+				start, end = from, from+1
+				for end < len(sig) && typeAt(end) != wordType {
+					end++
+				}
+				peek, _ = lexer.Upgrade(&tokenLexer{toks: toks, sig: sig[start:end]}) // whose Next never fails
+			}
+			for peek.Cursor() < from-start {
+				peek.Next()
+			}
+			q, err := grammar().ParseFromLexer(peek, participle.AllowTrailing(true))
+			if err != nil {
+				return nil
+			}
+			p, to = *q, start+peek.Cursor()
+		}
+		p.from, p.to = from, to
+		list = append(list, p)
 	}
-	s, err := grammar().ParseFromLexer(peek)
-	if err != nil {
-		return nil
-	}
-	return s.Phrases
+	return list
 }

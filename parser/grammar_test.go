@@ -35,10 +35,10 @@ func parsed(of ...kind) (starts []int, ok bool) {
 	}
 	next := 0
 	for _, p := range phrases(toks, sig) {
-		if p.Pos.Offset != next || p.EndPos.Offset <= p.Pos.Offset {
+		if p.from != next || p.to <= p.from {
 			return starts, false
 		}
-		starts, next = append(starts, next), p.EndPos.Offset
+		starts, next = append(starts, next), p.to
 	}
 	return starts, next == len(of)
 }
@@ -84,6 +84,21 @@ func TestGrammar_noKindIsOfTwoClasses(t *testing.T) {
 				t.Errorf("%s is a %s and a %s", kindName[k], name, other)
 			}
 			class[k] = name
+		}
+	}
+}
+
+// phrases cuts at words before it asks the grammar.
+func TestGrammar_noPhraseGoesOverAWord(t *testing.T) {
+	if strings.Contains(grammar().String(), "<word>") {
+		t.Error("a phrase names the class Word: it would be cut off before it")
+	}
+}
+
+func TestGrammar_everyKindThatIsNotPlainHasAPhraseAlone(t *testing.T) {
+	for _, k := range kindsOfThePhrases() {
+		if !plain[k] && alone()[k] == (phrase{}) {
+			t.Errorf("the grammar makes nothing of a %s alone", kindName[k])
 		}
 	}
 }

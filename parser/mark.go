@@ -45,7 +45,7 @@ func marks(text string, toks []tok) []tok {
 		}
 		return ""
 	}
-	var out []tok
+	out := make([]tok, 0, len(toks))
 	for i := 0; i < len(toks); {
 		m, n, ok := markAt(toks, out, i, sent, letter)
 		if !ok {

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"halfweight/rules/load"
 	"halfweight/rules/tables"
 )
@@ -91,7 +93,7 @@ func judge(a *load.Article, set Set) Count {
 
 // open lays out the sheet of a: its kind, its weight class, its tie-downs.
 func open(a *load.Article, lim *tables.Limits) *sheet {
-	s := &sheet{art: a, lim: lim, groups: make([]group, 0, 8)}
+	s := &sheet{art: a, lim: lim, groups: make([]group, 0, min(len(a.Ties), 8))}
 	s.classify()
 	s.govern()
 	for i := range a.Ties {
@@ -203,7 +205,7 @@ func sameState(a, b *load.State) bool {
 
 // run sums the credits, counts the places and asks every rule of the set.
 func (s *sheet) run(set Set) {
-	s.findings = make([]Finding, 0, len(set.Rules)+2)
+	s.findings = slices.Grow(s.findings, 8) // most rules find nothing of an article
 	s.weigh()
 	s.sum()
 	s.places = s.tally()

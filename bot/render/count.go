@@ -235,6 +235,9 @@ func (p *page) tally(c *rules.Count) string {
 // grouped puts lines together that differ only by where they hold the article
 // itself.
 func grouped(lines []rules.Line) []rules.Line {
+	if distinct(lines) {
+		return lines
+	}
 	list := make([]rules.Line, 0, len(lines))
 next:
 	for _, l := range lines {
@@ -248,6 +251,18 @@ next:
 		list = append(list, l)
 	}
 	return list
+}
+
+// distinct says whether no two of the lines read alike.
+func distinct(lines []rules.Line) bool {
+	for i := range lines {
+		for j := range i {
+			if alike(&lines[i], &lines[j]) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // alike says whether two lines read alike in the count.

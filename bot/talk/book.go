@@ -301,6 +301,9 @@ func (t *turn) isOnLoad(tag string) bool {
 // left") is the one without a mark that was told to hold there, or may: counted as
 // one more, there would be more chains than are on.
 func (t *turn) moved(told []load.TieDown, added bool) (rest []load.TieDown) {
+	if !marked(told) {
+		return told
+	}
 	for i := range told {
 		x := told[i]
 		had := t.tieBy(func(y *load.TieDown) bool { return x.Tag != "" && y.Tag == x.Tag })
@@ -328,6 +331,16 @@ func (t *turn) moved(told []load.TieDown, added bool) (rest []load.TieDown) {
 		}
 	}
 	return rest
+}
+
+// marked says whether any of the tie-downs has a mark of the crew's own.
+func marked(ties []load.TieDown) bool {
+	for i := range ties {
+		if ties[i].Tag != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // without is the tie-down told without a mark that x may be: of its kind, and told
