@@ -13,7 +13,7 @@ func (r *reader) commands() int {
 	if i >= n {
 		return n
 	}
-	if r.bareFigure(i) || r.bareWord(i) || r.barePlace(i) {
+	if r.sameWhole(i) || r.bareFigure(i) || r.bareWord(i) || r.barePlace(i) {
 		return n
 	}
 	t := r.t(i)

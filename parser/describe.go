@@ -101,6 +101,8 @@ func (r *reader) words(a, b int) {
 			r.allOf(i)
 		case kEach:
 			r.eachOf(i)
+		case kSame:
+			r.same(i)
 		default:
 			r.smallWord(i, b)
 		}

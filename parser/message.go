@@ -38,7 +38,7 @@ type Token struct {
 	Owner Owner
 }
 
-// Act is one thing a message does: Describe, Change, Gear, Ask, Road, House,
+// Act is one thing a message does: Describe, Same, Change, Gear, Ask, Road, House,
 // HouseRule or Answer.
 type Act interface{ act() }
 

@@ -4,6 +4,7 @@ package parser
 // another, before the grammar sees them.
 func retag(toks []tok) {
 	c := companyOf(toks)
+	c.sames()
 	for i := range toks {
 		switch t := &toks[i]; t.kind {
 		case kKind:

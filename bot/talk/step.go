@@ -220,6 +220,8 @@ func (t *turn) do(act parser.Act) {
 	switch act := act.(type) {
 	case parser.Describe:
 		t.describe(&act)
+	case parser.Same:
+		t.sameThere(&act)
 	case parser.Change:
 		t.change(&act)
 	case parser.Answer:
