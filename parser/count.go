@@ -207,9 +207,14 @@ func (r *reader) spread(i int) {
 		}
 	}
 	r.placed(i, load.Place{Spread: t.word})
-	if r.cl == nil && r.lead != nil && each {
-		if k := r.kindAt(i + 1); k.in(kWith, kBe) {
-			r.leadEach = n // "each corner has a 3/8 g70"
+	if r.cl == nil && r.lead != nil && (each || t.word == "corners" && r.says(i, "four", "4 ", "all ")) {
+		next := r.kindAt(i + 1)
+		if next == kSep && r.t(i+1).word == ":" {
+			next = r.kindAt(i + 2)
+		}
+		switch next {
+		case kWith, kBe, kSize, kGrade, kMat, kNum, kCount:
+			r.leadEach = n // "each corner has a 3/8 g70", "all four corners 3/8 g70"
 		}
 		return
 	}
@@ -222,7 +227,7 @@ func (r *reader) spread(i int) {
 	}
 	if t.word == "corners" && r.says(i, "four", "4 ", "all ") {
 		// "four corners direct" after a total, "at all four corners"
-		if c.told && c.count != n && r.opens(i) && c.named {
+		if c.told && c.count != n && c.named && (r.opens(i) || c.count > n && c.count%n != 0) {
 			p := *c.place()
 			c.places = c.places[:len(c.places)-1]
 			c = r.fresh()

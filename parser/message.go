@@ -100,6 +100,7 @@ type Edit struct {
 	Loose     bool
 	Tightened bool
 	Replaced  bool
+	Part      string // with Replaced: no more than that part of it was: "binder", "hook"
 	Damage    []load.Damage
 	Gone      string // "came off", "lost", "taken off"
 	Unmarked  string // a part told to bear no tag or mark, so that its rating cannot be read: "binder", "ratchet", "hook"

@@ -131,7 +131,7 @@ func (r *reader) trouble(i, j, from, to int) {
 		return
 	}
 	if c.instead != nil {
-		e.Set = *c.instead
+		e.Set, e.Part = *c.instead, ""
 	}
 	r.lay(&c, s, e)
 }
