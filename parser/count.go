@@ -228,10 +228,10 @@ func (r *reader) spread(i int) {
 	if t.word == "corners" && r.says(i, "four", "4 ", "all ") {
 		// "four corners direct" after a total, "at all four corners"
 		if c.told && c.count != n && c.named && (r.opens(i) || c.count > n && c.count%n != 0) {
-			p := *c.place()
+			p, some := *c.place(), c.count > n
 			c.places = c.places[:len(c.places)-1]
 			c = r.fresh()
-			c.places = append(c.places, p)
+			c.places, c.ofThem = append(c.places, p), some
 		}
 		if !c.told {
 			c.count, c.told = n, true

@@ -59,6 +59,9 @@ func (r *reader) coreFollows(i int, past bool) bool {
 		case kSize, kGrade, kMat, kCount, kNum, kTimes:
 			return true
 		case kDet, kBe, kSide, kEnd, kWith:
+			if r.t(k).raw == "plus" {
+				return false // "four corners plus two in the middle"
+			}
 			continue
 		case kSep, kLine:
 			if past || k == i && r.t(k).word == ":" {

@@ -8,7 +8,7 @@ func retag(toks []tok) {
 	for i := range toks {
 		switch t := &toks[i]; t.kind {
 		case kKind:
-			if t.word == "hoe" && c.backhoe || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
+			if t.word == "hoe" && (c.backhoe || c.onlyHeld(i)) || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
 				t.kind = kPart // the back end of the backhoe, and the like
 			}
 		case kEnd:
@@ -88,6 +88,20 @@ func companyOf(toks []tok) company {
 	}
 	c.loaded = counted && noun
 	return c
+}
+
+// onlyHeld says whether the hoe at i is told nothing but how it is held: "hoe
+// chained", of the backhoe in hand.
+func (c *company) onlyHeld(i int) bool {
+	if !c.next(i).in(kState) {
+		return false
+	}
+	for k := range c.toks {
+		if k != i && c.toks[k].kind.in(kKind, kMass, kBig, kCount, kTimes, kSize, kGrade, kQuery, kAsk) {
+			return false
+		}
+	}
+	return true
 }
 
 // next is the kind of the significant token after i.
