@@ -209,6 +209,17 @@ func share(subs []*clause) {
 	}
 }
 
+// shareMarked gives "direct", told of a clause behind "and", to the marked pieces that
+// it is joined to: "chain 7 and 3x 3/8 g70 direct". As for share, no other route.
+func shareMarked(cs []*clause) {
+	for i := 1; i < len(cs); i++ {
+		c, before := cs[i], cs[i-1]
+		if c.joined && c.named && c.tie.Route == load.Direct && len(before.tags) > 0 && before.routes == 0 && len(before.places) == 0 && !before.through {
+			before.tie.Route, before.routes = load.Direct, 1
+		}
+	}
+}
+
 // inherit takes the kind of the head; all says that it is a piece of the head,
 // so that its route, place, fittings and state are its own too.
 func (c *clause) inherit(head *clause, all bool) {

@@ -19,6 +19,7 @@ type clause struct {
 	ofThem   bool   // "one of them": out of the clause before it
 	on       string // part that the words before it say it holds: "bucket chained with ..."
 	binders  int    // binders counted for it; -1 not told
+	joined   bool   // told right behind "and"
 	through  bool   // told through or across, no side told
 	leadEach int    // places that "each" told ahead of it names; 0 none
 }
@@ -33,7 +34,7 @@ func (c *clause) place() *load.Place {
 // open is the clause being read, made if there is none.
 func (r *reader) open() *clause {
 	if r.cl == nil {
-		r.cl = &clause{binders: -1}
+		r.cl = &clause{binders: -1, joined: r.kindAt(r.back(r.pos-1, kDet)) == kAnd}
 		if r.nextOn != "" && r.pos <= r.nextOnBy {
 			r.cl.on = r.nextOn
 		}
