@@ -40,7 +40,10 @@ func (r *reader) oneMore() {
 // bareNumber settles a number with no unit: a count, a count of binders, a
 // grade, or unread.
 func (r *reader) bareNumber(i int) {
-	if r.bareGrade(i) || r.high(i) || r.piecesOf(i) {
+	if r.bareGrade(i) || r.taggedOut(i) {
+		return // "inspector tagged one out"
+	}
+	if r.high(i) || r.piecesOf(i) {
 		return
 	}
 	n := r.t(i).num
@@ -89,6 +92,11 @@ func (r *reader) bareNumber(i int) {
 		}
 		r.trailing(i)
 	}
+}
+
+// taggedOut says whether the number at i is of those an inspector tagged out.
+func (r *reader) taggedOut(i int) bool {
+	return r.kindAt(i-1) == kRated && r.t(i-1).raw == "tagged" && !r.coreAhead(i+1)
 }
 
 // mostBare is the most pieces that a bare number counts where no tie-down

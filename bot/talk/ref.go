@@ -359,6 +359,9 @@ func (t *turn) pickAll(all []*load.TieDown, ref *parser.Ref, known bool, p picke
 	n := ref.Count
 	if n == 0 && !known && p.at.Spread == "" {
 		n = min(2, len(all)) // "the rear straps" of some whose place was not told
+		if p.at.End != "" && p.at.Side != "" {
+			n = 1 // "right rear is 1/2": a corner
+		}
 	}
 	switch {
 	case n == 0 || n == len(all):
