@@ -6,7 +6,7 @@ import "halfweight/rules/load"
 // other side", "same at the back", "same rear left".
 type Same struct {
 	Place load.Place // where; the zero Place where Other is told
-	Other string     // "side" or "end": over against those told last
+	Other string     // "side": over against those told last
 	Count int        // so many of them; 0 not told
 }
 
