@@ -19,7 +19,7 @@ func (r *reader) bareFigure(i int) bool {
 			}
 			at = k
 		case kNeg:
-			if !refuses(t.raw) || at >= 0 && !r.kindAt(k+1).in(kNum, kBig, kMass, kCount) {
+			if !refuses(t.raw) || at < 0 && t.raw == "not" || at >= 0 && !r.kindAt(k+1).in(kNum, kBig, kMass, kCount) {
 				return false // "one short", "one aint hooked"
 			}
 			sorry = true

@@ -79,6 +79,13 @@ func (r *reader) noun(i int) {
 		r.cur.Kind, r.cur.Name = t.word, r.surface(i) // "a machine, a roller"
 		return
 	}
+	if r.cur != nil && r.cur.noun && r.cl == nil && len(r.cur.clauses) == 0 && weight == nil && rolls(r.cur.Kind) && rolls(t.word) {
+		if r.cur.Kind == "roller" {
+			r.cur.Kind, r.cur.Name = t.word, r.surface(i)
+		}
+		r.own(i, OwnFact)
+		return // "asphalt roller double drum", "compactor, sheepsfoot"
+	}
 	if r.haul(i) {
 		return
 	}
@@ -121,6 +128,11 @@ func (r *reader) surface(i int) string {
 	default:
 		return t.word
 	}
+}
+
+// rolls says whether a kind is a roller that bends in the middle, whatever its drums.
+func rolls(kind string) bool {
+	return kind == "roller" || kind == "tandem roller" || kind == "compactor"
 }
 
 func vague(kind string) bool { return kind == "machine" || kind == "unit" }

@@ -102,8 +102,15 @@ func (r *reader) attribute(i int) bool {
 	for k := i; k < len(r.sig) && be < 0; k++ {
 		switch t := r.t(k); t.kind {
 		case kDet, kOf:
+		case kOn:
+			who = who || r.kindAt(k-1) == kNum && r.has(0, len(r.sig), kCorrect) // "one at the back right is actually 3/8"
 		case kThem, kAll:
 			who = true
+		case kIt:
+			if t.raw != "the" && t.raw != "that" {
+				return false
+			}
+			who = true // "the one at the back right"
 		case kLast:
 			c.Ref.Which, who = Last, true
 		case kNum:
@@ -113,6 +120,7 @@ func (r *reader) attribute(i int) bool {
 			}
 		case kEnd:
 			c.Ref.Like.Place = merge(c.Ref.Like.Place, load.Place{End: t.word})
+			who = who || t.raw == "rears" || t.raw == "fronts"
 		case kSide:
 			c.Ref.Like.Place = merge(c.Ref.Like.Place, load.Place{Side: t.word})
 		case kCorner:
@@ -152,7 +160,7 @@ func (r *reader) attribute(i int) bool {
 				return false
 			}
 			c.Edit.Set.Route, fact = load.Route(t.word), true
-		case kDet, kSep, kStop, kAll, kMat, kThem, kOn:
+		case kDet, kSep, kStop, kAll, kMat, kThem, kOn, kCorrect:
 		default:
 			return false
 		}

@@ -9,6 +9,7 @@ import (
 // or are more of its kind ("4x 3/8 g70 direct, 1 over").
 func breakdown(cs []*clause) []*clause {
 	kindBehind(cs)
+	cs = kindApart(cs)
 	var out []*clause
 	for i := 0; i < len(cs); {
 		head := cs[i]
@@ -32,6 +33,29 @@ func breakdown(cs []*clause) []*clause {
 			out = head.split(out, subs)
 		}
 		i = j
+	}
+	return out
+}
+
+// kindApart joins a count told with no size and the kind told by itself right behind
+// it: "4 chains. 3/8 g70." is four of those.
+func kindApart(cs []*clause) (out []*clause) {
+	for i := 0; i < len(cs); i++ {
+		c := cs[i]
+		out = append(out, c)
+		if i+1 == len(cs) || !c.told || c.one || len(c.tags) > 0 || c.tie.Size != 0 || c.tie.Mark != 0 || c.tie.Grade != (load.Grade{}) || c.onPart() {
+			continue
+		}
+		n := cs[i+1]
+		if n.told || n.one || n.plural || n.joined || n.tie.Size == 0 || n.tie.Grade.Reading != load.Read || len(n.places) > 0 || len(n.tags) > 0 ||
+			c.tie.Material != load.Chain || n.tie.Material != "" && n.tie.Material != load.Chain || n.routes > 0 && n.tie.Route != load.Direct || n.routes > 0 && c.routes > 0 && n.tie.Route != c.tie.Route {
+			continue
+		}
+		c.tie.Size, c.tie.SizeWord, c.tie.Grade = n.tie.Size, n.tie.SizeWord, n.tie.Grade
+		if c.routes == 0 {
+			c.tie.Route, c.routes = n.tie.Route, n.routes
+		}
+		i++
 	}
 	return out
 }
@@ -231,6 +255,17 @@ func share(subs []*clause) {
 	}
 	for _, s := range subs {
 		s.tie.Route, s.routes = load.Direct, 1
+	}
+}
+
+// shareMarked gives "direct", told of a clause behind "and", to the marked pieces that
+// it is joined to: "chain 7 and 3x 3/8 g70 direct". As for share, no other route.
+func shareMarked(cs []*clause) {
+	for i := 1; i < len(cs); i++ {
+		c, before := cs[i], cs[i-1]
+		if c.joined && c.named && c.tie.Route == load.Direct && len(before.tags) > 0 && before.routes == 0 && len(before.places) == 0 && !before.through {
+			before.tie.Route, before.routes = load.Direct, 1
+		}
 	}
 }
 

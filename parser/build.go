@@ -188,7 +188,31 @@ func (b *builder) ratio(i int) int {
 		return b.tons(x.num*load.One/x.den, i, j, n)
 	}
 	size := load.Length(int64(load.Inch) * int64(x.num/load.One) / int64(x.den/load.One))
-	return b.put(tok{kind: kSize, size: size, word: ratioString(x)}, i, b.skipInch(j))
+	end := b.skipInch(j)
+	next := b.put(tok{kind: kSize, size: size, word: ratioString(x), plural: end > j && b.isWord(end-1, "s")}, i, end)
+	return b.hungGrade(next)
+}
+
+// hungGrade reads a grade hung on a size with a dash: "3/8-70".
+func (b *builder) hungGrade(i int) int {
+	if i+1 >= len(b.p) || b.p[i].sign != '-' || b.p[i].shape != shapeBreak && b.p[i].shape != shapeSign || !b.p[i].glued || !b.isNumber(i+1) || !b.p[i+1].glued {
+		return i
+	}
+	x, end := &b.p[i+1], i+2
+	v := gradeValue(x.num)
+	if v == "" || x.num < 30*load.One || x.odd || x.point {
+		return i
+	}
+	if _, n := b.unit(end); n > 0 {
+		return i
+	}
+	plural := b.isWord(end, "s") && b.p[end].glued
+	if plural {
+		end++
+	} else if end < len(b.p) && b.p[end].glued && (b.p[end].shape == shapeWord || b.p[end].shape == shapeNumber || b.p[end].shape == shapeRatio || b.p[end].sign == '-') {
+		return i // "3/8-70x": more hangs on it
+	}
+	return b.put(tok{kind: kGrade, word: v, plural: plural}, i, end)
 }
 
 func ratioString(x *piece) string { return microString(x.num) + "/" + microString(x.den) }
@@ -247,7 +271,7 @@ func (b *builder) number(i int) int {
 	if b.isWord(i+1, "s") && b.p[i+1].glued && !x.odd && !x.point {
 		// "3/8 70s", "5400s": in the plural
 		if v := gradeValue(x.num); v != "" && x.num >= 30*load.One && x.num <= 120*load.One && b.lastKind(0) == kSize {
-			return b.put(tok{kind: kGrade, word: v}, i, i+2)
+			return b.put(tok{kind: kGrade, word: v, plural: true}, i, i+2)
 		}
 		if x.num >= bareLeast*load.One {
 			return b.bare(x.num, false, i, i+2)

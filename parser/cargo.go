@@ -245,7 +245,7 @@ func (r *reader) pieces(i int) {
 		t = r.t(k)
 	}
 	switch {
-	case r.kindAt(k).in(kNum, kCount) && t.num%load.One == 0 && t.num >= load.One && (t.owner == "" || t.owner == OwnUnread) && !r.kindAt(k-1).in(kCount, kRated): // not "tagged one out"
+	case r.kindAt(k).in(kNum, kCount) && t.num%load.One == 0 && t.num >= load.One && (t.owner == "" || t.owner == OwnUnread) && r.kindAt(k-1) != kCount && !r.taggedOut(k):
 		const most = 1000
 		if n := int(t.num / load.One); n <= most {
 			a.Cargo.Pieces = n

@@ -8,24 +8,26 @@ import (
 
 // clause is one clause of tie-downs while it is read: pieces told together.
 type clause struct {
-	count   int
-	told    bool // the count was told
-	plural  bool // told in the plural
-	named   bool // material, size or grade was told
-	tie     load.TieDown
-	tags    []string // the crew's marks of its pieces; their number is the count
-	places  []load.Place
-	routes  int    // different routes told; more than one leaves it untold
-	late    bool   // its kind was told behind its place: of the clauses before it too
-	one     bool   // told by "a": a count that a number told later takes over
-	rest    bool   // "the rest" of the clause before it
-	unclear bool   // something told of it has no place in the count
-	ofThem  bool   // "one of them": out of the clause before it
-	on      string // part that the words before it say it holds: "bucket chained with ..."
-	binders int    // binders counted for it; -1 not told
-	more    bool   // told as more: "plus 2 at the rear"
-	through bool   // told through or across, no side told
-	each    bool   // told of each of several like machines
+	count    int
+	told     bool // the count was told
+	plural   bool // told in the plural
+	named    bool // material, size or grade was told
+	tie      load.TieDown
+	tags     []string // the crew's marks of its pieces; their number is the count
+	places   []load.Place
+	routes   int    // different routes told; more than one leaves it untold
+	late     bool   // its kind was told behind its place: of the clauses before it too
+	one      bool   // told by "a": a count that a number told later takes over
+	rest     bool   // "the rest" of the clause before it
+	unclear  bool   // something told of it has no place in the count
+	ofThem   bool   // "one of them": out of the clause before it
+	on       string // part that the words before it say it holds: "bucket chained with ..."
+	binders  int    // binders counted for it; -1 not told
+	joined   bool   // told right behind "and"
+	more     bool   // told as more: "plus 2 at the rear"
+	each     bool   // told of each of several like machines
+	through  bool   // told through or across, no side told
+	leadEach int    // places that "each" told ahead of it names; 0 none
 }
 
 func (c *clause) place() *load.Place {
@@ -38,11 +40,14 @@ func (c *clause) place() *load.Place {
 // open is the clause being read, made if there is none.
 func (r *reader) open() *clause {
 	if r.cl == nil {
-		r.cl = &clause{binders: -1}
+		r.cl = &clause{binders: -1, joined: r.kindAt(r.back(r.pos-1, kDet)) == kAnd}
 		if r.nextOn != "" && r.pos <= r.nextOnBy {
 			r.cl.on = r.nextOn
 		}
 		r.nextOn = ""
+		if len(r.lead) > 0 {
+			r.cl.leadEach = r.leadEach
+		}
 		r.cl.places = append(r.cl.places, r.lead...)
 		r.lead = nil
 	}
@@ -88,6 +93,13 @@ func (r *reader) close() {
 	r.cl = nil
 	if c == nil {
 		return
+	}
+	switch {
+	case c.leadEach == 0 || !c.named:
+	case !c.told || c.count == 1 && !c.one:
+		c.count, c.told = c.leadEach, true // "each corner 3/8 g70 direct"
+	case c.count == 2:
+		c.count = 2 * c.leadEach // "each corner two 3/8 g70"
 	}
 	a := r.article()
 	a.clauses = append(a.clauses, c)

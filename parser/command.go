@@ -13,7 +13,7 @@ func (r *reader) commands() int {
 	if i >= n {
 		return n
 	}
-	if r.bareFigure(i) || r.bareWord(i) || r.barePlace(i) {
+	if r.sameWhole(i) || r.bareFigure(i) || r.bareWord(i) || r.barePlace(i) {
 		return n
 	}
 	t := r.t(i)
@@ -38,8 +38,24 @@ func (r *reader) commands() int {
 			return r.houseRule(i)
 		}
 	}
-	if r.general(i) || t.kind == kKind && r.machineIs(i) || r.markReads(i) || r.markBack(i) || r.markSwap(i) || r.attribute(i) {
+	if t.kind == kCorrect && t.raw == "make" && !r.has(i, n, kNum, kCount, kTimes) {
+		if k := r.make(i); k > i+1 {
+			return k // "make that 1/2"
+		}
+	}
+	if r.general(i) || t.kind == kKind && r.machineIs(i) || r.markReads(i) || r.markBack(i) || r.markSwap(i) || r.notThis(i) {
 		return n
+	}
+	if k := r.turnsDown(i); r.attribute(k) {
+		r.ownAll(i, k, OwnPhrase)
+		return n
+	}
+	if r.kindAt(i) == kAnd {
+		r.own(i, OwnPhrase)
+		i++
+	}
+	if r.kindAt(i) == kExtra && r.t(i).raw == "another" {
+		r.add = true // "another on the back"
 	}
 	if r.roadOnly(i) {
 		return n

@@ -40,7 +40,10 @@ func (r *reader) oneMore() {
 // bareNumber settles a number with no unit: a count, a count of binders, a
 // grade, or unread.
 func (r *reader) bareNumber(i int) {
-	if r.bareGrade(i) || r.high(i) || r.piecesOf(i) {
+	if r.bareGrade(i) || r.taggedOut(i) {
+		return // "inspector tagged one out"
+	}
+	if r.high(i) || r.piecesOf(i) {
 		return
 	}
 	n := r.t(i).num
@@ -89,6 +92,11 @@ func (r *reader) bareNumber(i int) {
 		}
 		r.trailing(i)
 	}
+}
+
+// taggedOut says whether the number at i is of those an inspector tagged out.
+func (r *reader) taggedOut(i int) bool {
+	return r.kindAt(i-1) == kRated && r.t(i-1).raw == "tagged" && !r.coreAhead(i+1)
 }
 
 // mostBare is the most pieces that a bare number counts where no tie-down
@@ -207,9 +215,14 @@ func (r *reader) spread(i int) {
 		}
 	}
 	r.placed(i, load.Place{Spread: t.word})
-	if r.cl == nil && r.lead != nil && each {
-		if k := r.kindAt(i + 1); k.in(kWith, kBe) {
-			r.leadEach = n // "each corner has a 3/8 g70"
+	if r.cl == nil && r.lead != nil && (each || t.word == "corners" && r.says(i, "four", "4 ", "all ")) {
+		next := r.kindAt(i + 1)
+		if next == kSep && r.t(i+1).word == ":" {
+			next = r.kindAt(i + 2)
+		}
+		switch next {
+		case kWith, kBe, kSize, kGrade, kMat, kNum, kCount:
+			r.leadEach = n // "each corner has a 3/8 g70", "all four corners 3/8 g70"
 		}
 		return
 	}
@@ -222,11 +235,11 @@ func (r *reader) spread(i int) {
 	}
 	if t.word == "corners" && r.says(i, "four", "4 ", "all ") {
 		// "four corners direct" after a total, "at all four corners"
-		if c.told && c.count != n && r.opens(i) && c.named {
-			p := *c.place()
+		if c.told && c.count != n && c.named && (r.opens(i) || c.count > n && c.count%n != 0) {
+			p, some := *c.place(), c.count > n
 			c.places = c.places[:len(c.places)-1]
 			c = r.fresh()
-			c.places = append(c.places, p)
+			c.places, c.ofThem = append(c.places, p), some
 		}
 		if !c.told {
 			c.count, c.told = n, true

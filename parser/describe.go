@@ -100,6 +100,8 @@ func (r *reader) words(a, b int) {
 			r.allOf(i)
 		case kEach:
 			r.eachOf(i)
+		case kSame:
+			r.same(i)
 		default:
 			r.smallWord(i, b)
 		}
@@ -138,8 +140,8 @@ func (r *reader) materialWord(i int) {
 	switch {
 	case r.t(i).word == "unmarked" && (before.in(kTens, kHook, kRing) || before == kBe && r.nearFitting(i-1)):
 		r.own(i, OwnPhrase) // the binder's stamp
-	case r.madeOf(i):
-		r.own(i, OwnPhrase) // "spool of cable"
+	case r.madeOf(i), r.cl == nil && r.t(i).plural && r.kindAt(i+1) == kSep && r.t(i+1).word == ":" && r.kindAt(i+2).in(kNum, kCount) && r.kindAt(i+3).in(kSize, kGrade):
+		r.own(i, OwnPhrase) // "spool of cable", "chains: 4 x 3/8 g70"
 	default:
 		r.material(i)
 	}

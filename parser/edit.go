@@ -40,6 +40,11 @@ func (r *reader) edit(i int, s *subject, negated bool) (e Edit, ok bool) {
 		}
 	case kReplace:
 		e.Replaced = true
+		if s.fitting && s.part != "chain" {
+			e.Part = s.part
+		} else if t.word != "replaced" {
+			e.Part = t.word
+		}
 	case kTight:
 		if negated {
 			e.Loose = true

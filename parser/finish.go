@@ -166,6 +166,7 @@ func (r *reader) settle(a *article) {
 		a.Kind = "container" // "20 ft box on a chassis"
 	}
 	r.weighsEach(a)
+	shareMarked(a.clauses)
 	a.clauses = breakdown(a.clauses)
 	for _, c := range a.clauses {
 		if n := len(c.tags); n > 0 {

@@ -296,8 +296,11 @@ func (r *reader) markBack(i int) bool {
 		return true
 	}
 	k := r.past(i+1, kDet)
-	if !(r.kindAt(i) == kCmd && r.t(i).word == "add") || r.kindAt(k) != kMat || len(r.t(k).tags) == 0 ||
-		r.kindAt(k+1) != kEnd || r.t(k+1).raw != "back" || r.kindAt(k+2) != kOn && r.kindAt(k+2) != kNone || !r.rest(k+3) {
+	if !(r.kindAt(i) == kCmd && r.t(i).word == "add") || r.kindAt(k) != kMat || len(r.t(k).tags) == 0 {
+		return false
+	}
+	back := r.kindAt(k+1) == kTighten && r.sent(k+1) == "back on" && r.rest(k+2) // on again; whether tight is not told
+	if !back && (r.kindAt(k+1) != kEnd || r.t(k+1).raw != "back" || r.kindAt(k+2) != kOn && r.kindAt(k+2) != kNone || !r.rest(k+3)) {
 		return false
 	}
 	r.ownAll(i, len(r.sig), OwnFact)

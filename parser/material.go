@@ -39,6 +39,7 @@ func (r *reader) sized(i int) {
 	}
 	c.late = c.late || (!c.named || c.tie.Material != "" && c.tie.Grade == load.Grade{} && c.tie.Size == 0) && c.told && (len(c.places) > 0 || c.routes > 0)
 	c.tie.Size, c.tie.SizeWord, c.named = t.size, t.word, true
+	c.plural = c.plural || t.plural
 	r.own(i, OwnFact)
 }
 
@@ -93,6 +94,7 @@ func (r *reader) graded(i int) {
 		}
 	}
 	*g = readGrade(v)
+	c.plural = c.plural || r.t(i).plural
 }
 
 func (r *reader) orBefore(i int) bool { return i > 0 && r.t(i-1).kind == kOr }

@@ -41,7 +41,7 @@ type Token struct {
 	Owner Owner
 }
 
-// Act is one thing a message does: Describe, Change, Gear, Ask, Road, House,
+// Act is one thing a message does: Describe, Same, Change, Gear, Ask, Road, House,
 // HouseRule or Answer.
 type Act interface{ act() }
 
@@ -103,6 +103,7 @@ type Edit struct {
 	Loose     bool
 	Tightened bool
 	Replaced  bool
+	Part      string // with Replaced: no more than that part of it was: "binder", "hook"
 	Damage    []load.Damage
 	Gone      string // "came off", "lost", "taken off"
 	Unmarked  string // a part told to bear no tag or mark, so that its rating cannot be read: "binder", "ratchet", "hook"

@@ -13,6 +13,7 @@ func (r *reader) opens(i int) bool {
 // clause has one already, it starts the next clause or adds to a list.
 func (r *reader) placed(i int, p load.Place) {
 	r.own(i, OwnFact)
+	p = r.sideOf(i, p)
 	if r.cl == nil || !r.cl.told && !r.cl.named && r.cl.routes == 0 {
 		// a place before any tie-down leads
 		if r.cl == nil {
@@ -51,6 +52,23 @@ func (r *reader) placed(i int, p load.Place) {
 	r.lastPlaceAt = i
 }
 
+// sideOf gives a side told behind "and" the end of the corner it is joined to: "front
+// left and right".
+func (r *reader) sideOf(i int, p load.Place) load.Place {
+	k := r.back(i-1, kDet)
+	if p.End != "" || p.Side == "" || r.kindAt(k) != kAnd || k-1 != r.lastPlaceAt {
+		return p
+	}
+	places := r.lead
+	if r.cl != nil {
+		places = r.cl.places
+	}
+	if n := len(places); n > 0 && places[n-1].End != "" && places[n-1].Side != "" && places[n-1].Side != p.Side {
+		p.End = places[n-1].End
+	}
+	return p
+}
+
 // coreFollows says whether a count, size, grade or material comes next; past a
 // separator too, where past says so.
 func (r *reader) coreFollows(i int, past bool) bool {
@@ -59,6 +77,9 @@ func (r *reader) coreFollows(i int, past bool) bool {
 		case kSize, kGrade, kMat, kCount, kNum, kTimes:
 			return true
 		case kDet, kBe, kSide, kEnd, kWith:
+			if r.t(k).raw == "plus" {
+				return false // "four corners plus two in the middle"
+			}
 			continue
 		case kSep, kLine:
 			if past || k == i && r.t(k).word == ":" {

@@ -72,6 +72,8 @@ func printAct(act Act) string {
 		return words("ask", a.Topic, printPlan(a.Plan), printLines(a.Lines, a.Ties), printArticle(&Article{Article: art}), printWeight(a.Weight), change)
 	case Road:
 		return words("road", a.Word, when(a.Miles > 0, strconv.FormatFloat(a.Miles, 'f', -1, 64)))
+	case Same:
+		return words("same", a.Place.End, a.Place.Side, a.Other, when(a.Count > 0, strconv.Itoa(a.Count)))
 	case House:
 		return words("house", a.Word, a.Arg)
 	case HouseRule:

@@ -165,6 +165,7 @@ func (r *reader) read() {
 		}
 	}
 	r.bare()
+	r.turnedDown()
 	r.bareTopic()
 }
 

@@ -6,10 +6,12 @@ import "halfweight/rules/load"
 // another, before the grammar sees them.
 func retag(toks []tok) {
 	c := companyOf(toks)
+	c.sames()
+	c.placed()
 	for i := range toks {
 		switch t := &toks[i]; t.kind {
 		case kKind:
-			if t.word == "hoe" && c.backhoe || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
+			if t.word == "hoe" && (c.backhoe || c.onlyHeld(i)) || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
 				t.kind = kPart // the back end of the backhoe, and the like
 			}
 		case kEnd:
@@ -98,6 +100,53 @@ func companyOf(toks []tok) company {
 	}
 	c.loaded = counted && noun
 	return c
+}
+
+// onlyHeld says whether the hoe at i is told nothing but how it is held: "hoe
+// chained", of the backhoe in hand.
+func (c *company) onlyHeld(i int) bool {
+	if !c.next(i).in(kState) {
+		return false
+	}
+	for k := range c.toks {
+		if k != i && c.toks[k].kind.in(kKind, kMass, kBig, kCount, kTimes, kSize, kGrade, kQuery, kAsk) {
+			return false
+		}
+	}
+	return true
+}
+
+// placed settles small words between a place and the tie-downs told there: "the
+// front 2 are 3/8 g70", "two 3/8 g70 off the front".
+func (c *company) placed() {
+	if !c.loaded {
+		return
+	}
+	for i := range c.toks {
+		t := &c.toks[i]
+		j, k := c.prev(i)
+		switch {
+		case t.kind == kBe && k.in(kNum, kEnd) && c.next(i) == kSize:
+			if k == kNum {
+				_, k = c.prev(j)
+			}
+			if k == kEnd {
+				t.kind = kFiller
+			}
+		case t.raw == "off" && t.end-t.at == 3 && k.in(kNum, kCount, kSize, kGrade) && c.placeBehind(i) && !c.takenBefore(i):
+			t.kind = kOn
+		}
+	}
+}
+
+// takenBefore says whether a word for taking away stands before token i.
+func (c *company) takenBefore(i int) bool {
+	for k := range c.toks[:i] {
+		if t := &c.toks[k]; t.kind.in(kGone, kDoubt, kNeg) || t.raw == "take" || t.raw == "took" || t.raw == "pull" || t.raw == "pulled" {
+			return true
+		}
+	}
+	return false
 }
 
 // next is the kind of the significant token after i.

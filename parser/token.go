@@ -98,6 +98,7 @@ const (
 	kSpot   // where on a wire rope
 	kTaken  // taken already by what was told of its condition
 	kPlan   // asks for a plan, or how it is to be
+	kSame   // "same on the other side": like those told before
 	// the rest
 	kSep    // comma, bullet, "|"
 	kLine   // new line
@@ -128,7 +129,7 @@ var kindNames = map[string]kind{
 	"with": kWith, "and": kAnd, "or": kOr, "of": kOf, "from": kFrom, "to": kTo, "on": kOn, "than": kThan, "each": kEach,
 	"all": kAll, "rest": kRest, "last": kLast, "them": kThem, "it": kIt, "extra": kExtra, "be": kBe, "det": kDet,
 	"correct": kCorrect, "query": kQuery, "cmd": kCmd, "road": kRoad, "haul": kHaul, "tail": kTail, "yes": kYes, "notens": kNoTens, "taken": kTaken, "doubt": kDoubt, "for": kFor, "plan": kPlan,
-	"edge": kEdge, "share": kShare, "spot": kSpot,
+	"same": kSame, "edge": kEdge, "share": kShare, "spot": kSpot,
 	"sep": kSep, "line": kLine, "stop": kStop, "ask": kAsk, "other": kOther, "filler": kFiller, "decor": kDecor,
 	"unit": kUnit, "number": kNumber, "grade": kGradeWord, "plain": kPlain, "percent": kPercent,
 }

@@ -101,6 +101,8 @@ type condition struct {
 	negated    bool
 
 	before, after subject // what it is told of
+
+	instead *load.TieDown // put in the place of what was replaced; nil not told
 }
 
 // trouble reads the condition told in tokens i..j, with its subject before or
@@ -127,6 +129,9 @@ func (r *reader) trouble(i, j, from, to int) {
 	e, ok := r.edit(i, &s, c.negated)
 	if !ok {
 		return
+	}
+	if c.instead != nil {
+		e.Set, e.Part = *c.instead, ""
 	}
 	r.lay(&c, s, e)
 }
@@ -306,6 +311,12 @@ func (r *reader) subjectAfter(c *condition) {
 		if r.theHurtOne(c, k) {
 			c.end = k + 1
 			continue
+		}
+		if c.what == kReplace {
+			if set, end := r.inPlace(k, c.to); end > k {
+				c.instead, c.end = &set, end
+				return
+			}
 		}
 		if r.nextTold(c, k) || !c.after.take(r, k) {
 			return

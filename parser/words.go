@@ -96,7 +96,7 @@ func newDictionary(table string) *dictionary {
 // small are the kinds of words that say little by themselves.
 var small = map[kind]bool{
 	kFiller: true, kQuery: true, kBe: true, kDet: true, kWith: true, kOn: true, kOf: true, kTo: true, kFrom: true, kAnd: true,
-	kOr: true, kIt: true, kThem: true, kThan: true, kFor: true, kHedge: true, kDoubt: true, kHaul: true, kCorrect: true, kYes: true, kPlan: true,
+	kOr: true, kIt: true, kThem: true, kThan: true, kFor: true, kHedge: true, kDoubt: true, kHaul: true, kCorrect: true, kYes: true, kPlan: true, kSame: true,
 }
 
 // number makes a number word known: never corrected, and a bar to correction.

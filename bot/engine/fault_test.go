@@ -36,7 +36,7 @@ func TestHandle_stateOfNoUseIsPutAsideAndTheChatGoesOn(t *testing.T) {
 		"another type":      `{"v":1,"turns":"many"}`,
 		"a list":            `[]`,
 		"a later program's": `{"v":2,"load":"somewhere else"}`,
-		"makes it panic":    `{"v":1,"turns":[{"event":"1","edits":[]},{"event":"2","edits":[]}]}`,
+		"makes it panic":    `{"v":1,"turns":[{"event":"1","edits":[{"article":{"id":1,"ties":[{"id":2}]}},{"ids":[2],"do":"restored"}]}]}`,
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := logged(t)

@@ -56,7 +56,7 @@ func (t *turn) change(c *parser.Change) {
 	}
 	if why != "" {
 		t.cannot(why)
-		t.r.Doubt = t.r.Doubt || senseOf(&c.Edit) != mends
+		t.r.Doubt = t.r.Doubt || senseOf(&c.Edit) != mends || c.Edit.Replaced && !bare(&c.Edit.Set) // by what may be weaker
 		return
 	}
 	t.settled = true

@@ -44,7 +44,7 @@ func (t *turn) house(h *parser.House) {
 }
 
 func (t *turn) undo() {
-	t.touched, t.settled = true, false
+	t.touched, t.settled, t.undone = true, false, true
 	if len(t.edits) > 0 {
 		t.edits = nil // of this message
 		for _, p := range t.pieces {

@@ -92,10 +92,10 @@ func (t *turn) history() {
 	h := History{Now: t.now, Earlier: len(t.s.Base.Articles) > 0}
 	for i := len(t.s.Turns) - 1; i >= 0; i-- {
 		turn := &t.s.Turns[i]
-		if cleared := turn.Edits[0].Clear; !cleared || len(turn.Edits) > 1 {
+		if cleared := turn.clears(); !cleared || len(turn.Edits) > 1 {
 			h.Told = append(h.Told, Told{turn.Words, turn.At})
 		}
-		if turn.Edits[0].Clear {
+		if turn.clears() {
 			h.Earlier = false // what came before is of another load
 			break
 		}

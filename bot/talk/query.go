@@ -217,7 +217,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		t.cannot("no load")
 		return
 	}
-	trial := turn{s: t.s, now: t.now, msg: &parser.Message{Text: t.msg.Text}, load: clone(t.load), spoken: t.spoken, hand: t.hand}
+	trial := turn{s: t.s, set: t.set, now: t.now, msg: &parser.Message{Text: t.msg.Text}, load: clone(t.load), spoken: t.spoken, hand: t.hand}
 	trial.r.Text = t.r.Text
 	trial.s.Asked, trial.s.Which = nil, nil
 	if q.Change != nil {

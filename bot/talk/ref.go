@@ -75,6 +75,9 @@ func (t *turn) pick(ref *parser.Ref, e *parser.Edit) (p picked, why string) {
 	if len(all) == 0 {
 		return p, noSuch
 	}
+	if all = slices.DeleteFunc(slices.Clone(all), func(x *load.TieDown) bool { return wrong(x) && !mendedBy(x, e) }); len(all) == 0 {
+		return p, nothingToDo
+	}
 	switch {
 	case ref.Which == parser.Rest:
 		all = slices.DeleteFunc(all, func(x *load.TieDown) bool { return slices.Contains(t.spoken, x.ID) })
@@ -255,12 +258,33 @@ func thoseToMend(all []*load.TieDown, e *parser.Edit) []*load.TieDown {
 		s := &x.State
 		switch {
 		case e.Back && (s.Gone != "" || s.Tight == load.No),
-			e.Replaced && wrong(x),
+			e.Replaced && wrong(x) && mendedBy(x, e),
 			!e.Back && !e.Replaced && s.Tight == load.No && s.Gone == "":
 			list = append(list, x)
 		}
 	}
 	return list
+}
+
+// mendedBy says whether a new part, where that is all that was replaced, mends x: a
+// new binder does nothing for a cracked hook.
+func mendedBy(x *load.TieDown, e *parser.Edit) bool {
+	part := fittingOf(e.Part)
+	if !e.Replaced || part == "" {
+		return true
+	}
+	if x.State.Gone != "" || x.Tensioner.Has == load.No && part != "binder" {
+		return false
+	}
+	return !slices.ContainsFunc(x.State.Damage, func(d load.Damage) bool { return fittingOf(d.Part) != part })
+}
+
+// fittingOf is the part that a word for one names.
+func fittingOf(part string) string {
+	if part == "ratchet" {
+		return "binder"
+	}
+	return part
 }
 
 // placed keeps those at a place: the ones told to be there, else those that
@@ -335,6 +359,9 @@ func (t *turn) pickAll(all []*load.TieDown, ref *parser.Ref, known bool, p picke
 	n := ref.Count
 	if n == 0 && !known && p.at.Spread == "" {
 		n = min(2, len(all)) // "the rear straps" of some whose place was not told
+		if p.at.End != "" && p.at.Side != "" {
+			n = 1 // "right rear is 1/2": a corner
+		}
 	}
 	switch {
 	case n == 0 || n == len(all):

@@ -65,7 +65,7 @@ func (s *State) Blank() bool {
 // that a reader that learns more never changes a load told before.
 type Turn struct {
 	Event string `json:"event"`
-	Edits []Edit `json:"edits"`
+	Edits []Edit `json:"edits"`         // none where it only raised a doubt
 	Open  bool   `json:"open,omitzero"` // State.Open after it
 
 	text   []byte     // the turn as JSON, once it was written
@@ -74,6 +74,9 @@ type Turn struct {
 	Past   uint64     `json:"past,omitzero"`    // number in the log of the load it put away
 	Pieces []PieceWas `json:"pieces,omitempty"` // those of the gear that it changed, as they were
 }
+
+// clears says whether the turn put the load before it away.
+func (t *Turn) clears() bool { return len(t.Edits) > 0 && t.Edits[0].Clear }
 
 // Machine is a machine this chat has named.
 type Machine struct {
@@ -114,7 +117,7 @@ type Try struct {
 func (s *State) load() load.Load {
 	from := 0
 	for i := len(s.Turns) - 1; i > 0; i-- {
-		if s.Turns[i].Edits[0].Clear {
+		if s.Turns[i].clears() {
 			from = i // what came before is put away
 			break
 		}

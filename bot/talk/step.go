@@ -160,6 +160,7 @@ type turn struct {
 	taken    *Which       // of this message
 	held     *parser.Hold // the question of hold that the last message was
 	added    bool         // tie-downs are told as added
+	undone   bool         // it took back a turn
 
 	event      string // of the message
 	openBefore bool   // State.Open before it
@@ -225,6 +226,8 @@ func (t *turn) do(act parser.Act) {
 	switch act := act.(type) {
 	case parser.Describe:
 		t.describe(&act)
+	case parser.Same:
+		t.sameThere(&act)
 	case parser.Change:
 		t.change(&act)
 	case parser.Answer:
@@ -348,6 +351,8 @@ func (t *turn) conclude(event string) {
 		turn := Turn{Event: event, Edits: t.edits, Open: t.s.Open, At: t.now, Pieces: t.pieces}
 		t.putAway(&turn)
 		t.s.keep(turn)
+	} else if t.s.Open && !t.openBefore && !t.undone {
+		t.s.keep(Turn{Event: event, Open: true, At: t.now, Pieces: t.pieces}) // undo takes back the doubt alone
 	}
 	stands := ""
 	if inHand {
