@@ -6,22 +6,29 @@
 // mark that the event was seen, the chat's state, the answer, and the rows of
 // the outbox that send it. A change is stored whole or not at all.
 //
-// The file of version 3. A <name> is its length in two bytes and then its bytes,
-// so that none is the beginning of another; a <seq> is eight bytes and an <n>
+// The file of version 4. A <name> is its length in two bytes and then its bytes,
+// so that none is the beginning of another; a <number> is eight bytes and an <n>
 // two, big-endian, so that keys stand in the order of what they number. Times are
 // milliseconds since 1970 in eight bytes.
 //
-//	meta    "version"              the version of the file, eight bytes
-//	chat    <chat>                 seq of its last event, the state
-//	seen    <chat> <event>         seq, time; swept when old
-//	answer  <chat> <seq>           the bodies the event was answered with; swept with it
-//	out     <chat> <seq> <n>       a body to send: not before, tries (4 bytes), <event>, the body
-//	sent    <chat> <event> <n>     the transport's own id of body n of the answer; swept with the event
-//	log     <chat> <seq>           a record of the chat, by its own number
-//	moved   <chat>                 the name it goes by now
-//	aside   <chat> <why>           a state that could not be used; kept until the chat is forgotten
-//	spent   a digest of <chat> <event>   time, the bodies of the answer to it where none was to send:
+//	meta   "version"               the version of the file, eight bytes
+//	state  <chat>                  the state
+//	event  <chat> <event>          its number, time, 1 or (only an edit of it was seen) 0, the
+//	                               bodies it was answered with; swept when old
+//	out    <chat> <number> <n>     a body to send: not before, tries (4 bytes), <event> whose answer
+//	                               it is, and then 0 and the event that has the body, or 1 and the body
+//	sent   <number> <n>            the transport's own id of body n of the answer to the event of that
+//	                               number; swept with the event
+//	log    <chat> <number>         a record of the chat, by its own number
+//	moved  <chat>                  the name it goes by now
+//	aside  <chat> <why>            a state that could not be used; kept until the chat is forgotten
+//	spent  a digest of <chat> <event>   time, the bodies of the answer to it where none was to send:
 //	                               an event of a chat that was forgotten, or a move; swept when old
+//
+// Numbers are given in the order of the changes, for all chats. So what one batch
+// adds to out and sent stands close together whichever chats it is of, and a message
+// changes two pages of its own: its chat's state and its chat's last event. A body
+// stands with its event; a row has it where the event has not, or may go before it.
 //
 // A chat that is forgotten leaves no key and no record with a name it had, but for
 // the answer that says so while it waits in the outbox.

@@ -5,29 +5,30 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
 )
 
 // version of the file that this program reads and writes.
-const version = 3
+const version = 4
 
 var (
-	bucketMeta   = []byte("meta")
-	bucketChat   = []byte("chat")
-	bucketSeen   = []byte("seen")
-	bucketAnswer = []byte("answer")
-	bucketOut    = []byte("out")
-	bucketSent   = []byte("sent")
-	bucketLog    = []byte("log")
-	bucketSpent  = []byte("spent")
-	bucketMoved  = []byte("moved")
-	bucketAside  = []byte("aside")
+	bucketMeta  = []byte("meta")
+	bucketState = []byte("state")
+	bucketEvent = []byte("event")
+	bucketOut   = []byte("out")
+	bucketSent  = []byte("sent")
+	bucketLog   = []byte("log")
+	bucketSpent = []byte("spent")
+	bucketMoved = []byte("moved")
+	bucketAside = []byte("aside")
 
 	buckets = [][]byte{
-		bucketMeta, bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketMoved, bucketAside, bucketLog, bucketSpent,
+		bucketMeta, bucketState, bucketEvent, bucketOut, bucketSent, bucketMoved, bucketAside, bucketLog, bucketSpent,
 	}
+	ofChats = [][]byte{bucketState, bucketEvent, bucketOut, bucketLog, bucketAside} // whose keys begin with the chat's name
 
 	keyVersion = []byte("version")
 )
@@ -44,28 +45,24 @@ func appendName(key []byte, s string) []byte {
 // MaxName is the longest name of a chat or an event, in bytes.
 const MaxName = 1024
 
-func seenKey(chat, event string) []byte { return append(name(chat), event...) }
-
-func answerKey(chat string, seq uint64) []byte {
-	return binary.BigEndian.AppendUint64(name(chat), seq)
-}
+func eventKey(chat, event string) []byte { return append(name(chat), event...) }
 
 func outKey(chat string, seq uint64, n int) []byte {
-	return binary.BigEndian.AppendUint16(answerKey(chat, seq), uint16(n))
+	return binary.BigEndian.AppendUint16(binary.BigEndian.AppendUint64(name(chat), seq), uint16(n))
 }
 
 func asideKey(chat, why string) []byte { return append(name(chat), why...) }
 
-// sentKey of one body; without n it begins the keys of all of an answer.
-func sentKey(chat, event string, n ...int) []byte {
-	key := appendName(name(chat), event)
-	for _, n := range n {
-		key = binary.BigEndian.AppendUint16(key, uint16(n))
-	}
-	return key
+func logKey(chat string, n uint64) []byte { return binary.BigEndian.AppendUint64(name(chat), n) }
+
+// sentPrefix begins the keys of all bodies of an answer.
+func sentPrefix(number uint64) []byte {
+	return binary.BigEndian.AppendUint64(make([]byte, 0, 10), number)
 }
 
-func logKey(chat string, n uint64) []byte { return answerKey(chat, n) }
+func sentKey(number uint64, n int) []byte {
+	return binary.BigEndian.AppendUint16(sentPrefix(number), uint16(n))
+}
 
 // spentKey is the mark of an event of a chat that was forgotten: neither can be
 // read from it.
@@ -111,43 +108,13 @@ func asTime(ms uint64) time.Time {
 	return time.UnixMilli(int64(ms)).UTC()
 }
 
-// chatRecord is what stands in the bucket chat.
-type chatRecord struct {
-	seq   uint64
-	state []byte
-}
-
-func (c chatRecord) bytes() []byte {
-	return append(binary.BigEndian.AppendUint64(make([]byte, 0, 8+len(c.state)), c.seq), c.state...)
-}
-
-// readChat gives the record of a chat, its state still the transaction's own. It
-// is empty for a chat not heard of. One that is torn is taken for a state that
-// cannot be read, of a chat whose last event is the last one answered.
-func readChat(tx *bbolt.Tx, chat string) (c chatRecord) {
-	b := tx.Bucket(bucketChat).Get(name(chat))
-	if b == nil {
-		return c
-	}
-	var err error
-	if c.seq, c.state, err = splitNumber(b); err != nil {
-		return chatRecord{seq: lastSeq(tx, chat), state: b}
-	}
-	return c
-}
-
-// lastSeq is the highest number in the keys of a chat's answers and rows.
-func lastSeq(tx *bbolt.Tx, chat string) (last uint64) {
+// heard says whether there is anything of a chat.
+func heard(tx *bbolt.Tx, chat string) bool {
 	prefix := name(chat)
-	for _, b := range [][]byte{bucketAnswer, bucketOut} {
-		withPrefix(tx.Bucket(b), prefix, func(k, _ []byte) error {
-			if seq, _, err := splitNumber(k[len(prefix):]); err == nil {
-				last = max(last, seq)
-			}
-			return nil
-		})
-	}
-	return last
+	return slices.ContainsFunc(ofChats, func(b []byte) bool {
+		k, _ := tx.Bucket(b).Cursor().Seek(prefix)
+		return bytes.HasPrefix(k, prefix)
+	})
 }
 
 // names are those that a chat has had from this one on; the last is its present
@@ -166,26 +133,53 @@ func present(tx *bbolt.Tx, chat string) string {
 	return all[len(all)-1]
 }
 
-// seenRecord is what stands in the bucket seen.
-type seenRecord struct {
-	seq uint64
-	at  time.Time
+// eventRecord is what stands in the bucket event.
+type eventRecord struct {
+	number uint64 // of its answer in the bucket sent; 0 in one that is torn
+	at     time.Time
+	seen   bool   // else only an edit of it was
+	packed []byte // the bodies of the answer, the transaction's own
 }
 
-func (s seenRecord) bytes() []byte {
-	return appendTime(binary.BigEndian.AppendUint64(make([]byte, 0, 16), s.seq), s.at)
-}
-
-func parseSeen(b []byte) (s seenRecord, err error) {
-	if s.seq, b, err = splitNumber(b); err != nil {
-		return s, err
+func (e eventRecord) bytes() []byte {
+	b := binary.BigEndian.AppendUint64(make([]byte, 0, 17+len(e.packed)), e.number)
+	b = append(appendTime(b, e.at), 0)
+	if e.seen {
+		b[16] = 1
 	}
-	at, _, err := splitNumber(b)
-	s.at = asTime(at)
-	return s, err
+	return append(b, e.packed...)
 }
 
-// packBodies is the record of the bucket answer: each body behind its length.
+// parseEvent reads a record. Of one that is torn is known that it was seen.
+func parseEvent(b []byte) eventRecord {
+	if len(b) < 17 {
+		return eventRecord{seen: true}
+	}
+	return eventRecord{
+		number: binary.BigEndian.Uint64(b),
+		at:     asTime(binary.BigEndian.Uint64(b[8:])),
+		seen:   b[16] != 0,
+		packed: b[17:],
+	}
+}
+
+// readEvent gives the record of an event; known is false where there is none.
+func readEvent(tx *bbolt.Tx, chat, event string) (e eventRecord, known bool) {
+	b := tx.Bucket(bucketEvent).Get(eventKey(chat, event))
+	if b == nil {
+		return e, false
+	}
+	return parseEvent(b), true
+}
+
+func putEvent(tx *bbolt.Tx, chat, event string, e eventRecord) error {
+	return tx.Bucket(bucketEvent).Put(eventKey(chat, event), e.bytes())
+}
+
+// nextNumber is higher than all that were given before.
+func nextNumber(tx *bbolt.Tx) (uint64, error) { return tx.Bucket(bucketEvent).NextSequence() }
+
+// packBodies puts each body behind its length.
 func packBodies(bodies [][]byte) []byte {
 	var b []byte
 	for _, body := range bodies {
@@ -194,31 +188,64 @@ func packBodies(bodies [][]byte) []byte {
 	return b
 }
 
-// unpackBodies copies the bodies out of their record.
-func unpackBodies(b []byte) ([][]byte, error) {
-	var bodies [][]byte
-	for len(b) > 0 {
-		n, used := binary.Uvarint(b)
-		if used <= 0 || uint64(len(b)-used) < n {
-			return nil, errTorn
+// unpackBodies copies the bodies out again.
+func unpackBodies(packed []byte) (bodies [][]byte, err error) {
+	for len(packed) > 0 {
+		var body []byte
+		if body, packed, err = cutBody(packed); err != nil {
+			return nil, err
 		}
-		b = b[used:]
-		bodies = append(bodies, bytes.Clone(b[:n]))
-		b = b[n:]
+		bodies = append(bodies, bytes.Clone(body))
 	}
 	return bodies, nil
 }
 
-// outRecord is what stands in the bucket out.
-func outRecord(notBefore time.Time, tries int, event string, body []byte) []byte {
-	b := appendTime(make([]byte, 0, 14+len(event)+len(body)), notBefore)
-	b = binary.BigEndian.AppendUint32(b, uint32(tries))
-	return append(appendName(b, event), body...)
+// unpackBody copies one of them, nil where it is not there.
+func unpackBody(packed []byte, n int) (body []byte) {
+	for ; n >= 0; n-- {
+		var err error
+		if body, packed, err = cutBody(packed); err != nil {
+			return nil
+		}
+	}
+	return bytes.Clone(body)
 }
 
-// parseRow reads a row of the bucket out into memory of its own. One whose record
-// is torn has no body: it can only be given up.
-func parseRow(key, record []byte) (r Row, err error) {
+// cutBody takes the first body off.
+func cutBody(packed []byte) (body, rest []byte, err error) {
+	n, used := binary.Uvarint(packed)
+	if used <= 0 || uint64(len(packed)-used) < n {
+		return nil, nil, errTorn
+	}
+	packed = packed[used:]
+	return packed[:n], packed[n:], nil
+}
+
+// Where the body of a row is.
+const (
+	inEvent byte = iota // body N of the answer to an event
+	inRow
+)
+
+// outRecord is what stands in the bucket out; rest is the event that the body is
+// read from, or the body itself.
+func outRecord(notBefore time.Time, tries int, event string, where byte, rest []byte) []byte {
+	b := appendTime(make([]byte, 0, 15+len(event)+len(rest)), notBefore)
+	b = binary.BigEndian.AppendUint32(b, uint32(tries))
+	return append(append(appendName(b, event), where), rest...)
+}
+
+// rowRecord is a row of the bucket out.
+type rowRecord struct {
+	Row    // its body only where that is in the row
+	where  byte
+	answer string // the event that the body is read from
+}
+
+// parseRow reads a row into memory of its own. One whose record is torn has no
+// body: it can only be given up.
+func parseRow(key, record []byte) (r rowRecord, err error) {
+	r.where = inRow
 	if r.Chat, key, err = splitName(key); err != nil {
 		return r, err
 	}
@@ -233,13 +260,37 @@ func parseRow(key, record []byte) (r Row, err error) {
 	if err != nil || len(record) < 4 {
 		return r, nil
 	}
-	event, body, err := splitName(record[4:])
-	if err != nil {
+	event, rest, err := splitName(record[4:])
+	if err != nil || len(rest) == 0 {
 		return r, nil
 	}
-	r.NotBefore, r.Tries = asTime(notBefore), int(binary.BigEndian.Uint32(record))
-	r.Event, r.Body = event, bytes.Clone(body)
+	r.NotBefore, r.Tries, r.Event = asTime(notBefore), int(binary.BigEndian.Uint32(record)), event
+	if r.where, rest = rest[0], rest[1:]; r.where == inEvent {
+		r.answer = string(rest)
+	} else {
+		r.Body = bytes.Clone(rest)
+	}
 	return r, nil
+}
+
+// body gives the body of a row, nil where it cannot be read.
+func (r rowRecord) body(tx *bbolt.Tx) []byte {
+	if r.where != inEvent {
+		return r.Body
+	}
+	e, _ := readEvent(tx, r.Chat, r.answer)
+	return unpackBody(e.packed, r.N)
+}
+
+// takeBodies puts into the rows of a chat the bodies that they read from events,
+// before those change.
+func takeBodies(tx *bbolt.Tx, chat string) error {
+	return rewrite(tx.Bucket(bucketOut), name(chat), func(k, v []byte) ([]byte, []byte) {
+		if r, err := parseRow(k, v); err == nil && r.where == inEvent {
+			v = outRecord(r.NotBefore, r.Tries, r.Event, inRow, r.body(tx))
+		}
+		return k, v
+	})
 }
 
 // withPrefix calls do for every key that begins with prefix, in order, until it
