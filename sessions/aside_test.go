@@ -102,7 +102,7 @@ func TestDB_tornRecordsStopNobody(t *testing.T) {
 		for _, torn := range []struct {
 			bucket, key []byte
 			leave       int // bytes of its record
-		}{{bucketEvent, eventKey("a", "1"), 2}, {bucketEvent, eventKey("a", "2"), 18}, {bucketOut, outKey("a", row.Seq, 0), 2}} {
+		}{{bucketTold, eventKey("a", "1"), 2}, {bucketBody, numberKey(row.Seq + 1), 1}, {bucketOut, outKey("a", row.Seq, 0), 2}} {
 			b := tx.Bucket(torn.bucket)
 			if err := b.Put(torn.key, bytes.Clone(b.Get(torn.key)[:torn.leave])); err != nil {
 				return err

@@ -81,12 +81,12 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		if now := all[len(all)-1]; now != chat {
 			chat, s.MovedTo = now, now
 		}
-		if state := tx.Bucket(bucketState).Get(name(chat)); len(state) > 0 {
+		if state := readState(tx, chat); len(state) > 0 {
 			s.State = bytes.Clone(state)
 		}
 		if e, _ := readEvent(tx, chat, event); e.seen {
 			s.Seen = true
-			s.Bodies, _ = unpackBodies(e.packed)
+			s.Bodies, _ = unpackBodies(readBodies(tx, e.number))
 			return nil
 		}
 		s.spent(tx, all, event)
@@ -140,15 +140,19 @@ func (c Change) put(tx *bbolt.Tx) error {
 		}
 	}
 	if len(c.State) > 0 {
-		if err := tx.Bucket(bucketState).Put(name(c.Chat), c.State); err != nil {
+		if err := tx.Bucket(bucketTold).Put(stateKey(c.Chat), c.State); err != nil {
 			return err
 		}
 	}
-	if event.number == 0 { // else an edit of it came first
-		event.number = seq
+	if event.number > 0 { // an edit of it came first
+		if err := renumberSent(tx, event.number, seq); err != nil {
+			return err
+		}
 	}
-	event.at, event.seen, event.packed = c.At, true, packBodies(c.Bodies)
-	if err := putEvent(tx, c.Chat, c.Event, event); err != nil {
+	if err := putEvent(tx, c.Chat, c.Event, eventRecord{seq, c.At, true}); err != nil {
+		return err
+	}
+	if err := putBodies(tx, seq, packBodies(c.Bodies)); err != nil {
 		return err
 	}
 	if err := writeLog(tx, c.Chat, c.Log); err != nil {
@@ -162,19 +166,15 @@ func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 	if !c.Send {
 		return nil
 	}
-	put := func(n int, where byte, rest []byte) error {
-		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), where, rest))
+	put := func(n int, own bool, body []byte) error {
+		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), own, body))
 	}
 	over, err := c.supersede(tx)
 	if err != nil {
 		return err
 	}
 	for n, body := range c.Bodies {
-		where, rest := inEvent, []byte(c.Event)
-		if c.Forget { // there is no event
-			where, rest = inRow, body
-		}
-		if err := put(n, where, rest); err != nil {
+		if err := put(n, c.Forget, body); err != nil { // the answer to one that forgets is nowhere else
 			return err
 		}
 	}
@@ -182,7 +182,7 @@ func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 		return nil
 	}
 	for _, n := range over {
-		if err := put(n, inRow, c.Rest); err != nil {
+		if err := put(n, true, c.Rest); err != nil {
 			return err
 		}
 	}
@@ -241,7 +241,7 @@ func (c *Change) supersede(tx *bbolt.Tx) (over []int, err error) {
 			return nil, err
 		}
 	}
-	prefix := sentPrefix(event.number)
+	prefix := numberKey(event.number)
 	withPrefix(tx.Bucket(bucketSent), prefix, func(k, _ []byte) error {
 		if n := k[len(prefix):]; len(n) == 2 {
 			left(int(binary.BigEndian.Uint16(n)))

@@ -11,24 +11,23 @@
 // two, big-endian, so that keys stand in the order of what they number. Times are
 // milliseconds since 1970 in eight bytes.
 //
-//	meta   "version"               the version of the file, eight bytes
-//	state  <chat>                  the state
-//	event  <chat> <event>          its number, time, 1 or (only an edit of it was seen) 0, the
-//	                               bodies it was answered with; swept when old
-//	out    <chat> <number> <n>     a body to send: not before, tries (4 bytes), <event> whose answer
-//	                               it is, and then 0 and the event that has the body, or 1 and the body
-//	sent   <number> <n>            the transport's own id of body n of the answer to the event of that
-//	                               number; swept with the event
-//	log    <chat> <number>         a record of the chat, by its own number
-//	moved  <chat>                  the name it goes by now
-//	aside  <chat> <why>            a state that could not be used; kept until the chat is forgotten
+//	meta   "version"             the version of the file, eight bytes
+//	told   <chat> 0 <event>      number of the answer, time, 1; 0 where only an edit of it was seen;
+//	                             swept when old
+//	told   <chat> 1              the chat's state
+//	body   <number>              the bodies of an answer; swept with the event
+//	sent   <number> <n>          the transport's own id of body n; swept with the event
+//	out    <chat> <number> <n>   body n to send: not before, tries (4 bytes), <event> whose answer it
+//	                             is, 0; or 1 and the body where it is not that of the number
+//	log    <chat> <number>       a record of the chat, by its own number
+//	moved  <chat>                the name it goes by now
+//	aside  <chat> <why>          a state that could not be used; kept until the chat is forgotten
 //	spent  a digest of <chat> <event>   time, the bodies of the answer to it where none was to send:
-//	                               an event of a chat that was forgotten, or a move; swept when old
+//	                             an event of a chat that was forgotten, or a move; swept when old
 //
-// Numbers are given in the order of the changes, for all chats. So what one batch
-// adds to out and sent stands close together whichever chats it is of, and a message
-// changes two pages of its own: its chat's state and its chat's last event. A body
-// stands with its event; a row has it where the event has not, or may go before it.
+// Changes are numbered as they come, whichever chats they are of: what many of them
+// add to body and sent, and to the few rows that wait in out, shares pages. All else
+// that a message changes is its mark and its chat's state, which stand together.
 //
 // A chat that is forgotten leaves no key and no record with a name it had, but for
 // the answer that says so while it waits in the outbox.

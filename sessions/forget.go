@@ -18,12 +18,12 @@ func (c *Change) forget(tx *bbolt.Tx, seq uint64) error {
 	}
 	prefix := name(c.Chat)
 	events := map[string][]byte{c.Event: spentRecord(c.At, c.kept())}
-	err = withPrefix(tx.Bucket(bucketEvent), prefix, func(k, v []byte) error {
+	err = withPrefix(tx.Bucket(bucketTold), eventKey(c.Chat, ""), func(k, v []byte) error {
 		e := parseEvent(v)
-		if e.seen {
-			events[string(k[len(prefix):])] = spentRecord(e.at, nil)
+		if _, event, _ := splitEvent(k); e.seen {
+			events[event] = spentRecord(e.at, nil)
 		}
-		return deletePrefix(tx.Bucket(bucketSent), sentPrefix(e.number))
+		return deleteAnswer(tx, e.number)
 	})
 	if err != nil {
 		return err

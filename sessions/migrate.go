@@ -16,7 +16,7 @@ import (
 var upgrades = map[uint64]func(*bbolt.Tx) error{
 	1: rowsThatCanWait,
 	2: func(*bbolt.Tx) error { return nil }, // the log and the marks of the forgotten: a program of 2 would not forget them
-	3: oneRecordPerEvent,
+	3: answersByNumber,
 }
 
 // migrate makes the buckets of a new file and brings an old one to the present
@@ -84,15 +84,14 @@ func rowsThatCanWait(tx *bbolt.Tx) error {
 	})
 }
 
-// oneRecordPerEvent is version 3 to 4. An event was
+// answersByNumber is version 3 to 4. An event was
 //
 //	seen    <chat> <event>       seq, time
 //	answer  <chat> <seq>         the bodies
 //	sent    <chat> <event> <n>   the transport's own id of body n
 //
-// and a chat was its last seq and the state. A row of the outbox had no byte that
-// says where its body is.
-func oneRecordPerEvent(tx *bbolt.Tx) error {
+// and a chat was its last seq and the state. A row of the outbox had its body.
+func answersByNumber(tx *bbolt.Tx) error {
 	old := map[string]*bbolt.Bucket{}
 	for _, b := range []string{"chat", "seen", "answer", "sent"} {
 		var err error
@@ -103,7 +102,7 @@ func oneRecordPerEvent(tx *bbolt.Tx) error {
 	ids := map[string][]byte{}
 	old["sent"].ForEach(func(k, id []byte) error { ids[string(k)] = bytes.Clone(id); return nil })
 	err := tx.DeleteBucket(bucketSent)
-	for _, b := range [][]byte{bucketState, bucketEvent, bucketOut, bucketSent} {
+	for _, b := range [][]byte{bucketTold, bucketBody, bucketOut, bucketSent} {
 		_, made := tx.CreateBucketIfNotExists(b)
 		err = errors.Join(err, made)
 	}
@@ -128,7 +127,7 @@ func oneRecordPerEvent(tx *bbolt.Tx) error {
 	return rewrite(tx.Bucket(bucketOut), nil, func(k, v []byte) ([]byte, []byte) {
 		if len(v) >= 12 {
 			if event, body, err := splitName(v[12:]); err == nil {
-				v = append(append(appendName(v[:12:12], event), inRow), body...)
+				v = append(append(appendName(v[:12:12], event), 1), body...)
 			}
 		}
 		return k, v
@@ -148,7 +147,7 @@ func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket) error {
 		if len(state) == 0 {
 			return nil
 		}
-		return tx.Bucket(bucketState).Put(k, state)
+		return tx.Bucket(bucketTold).Put(append(bytes.Clone(k), 1), state)
 	})
 	if err != nil {
 		return err
@@ -159,15 +158,15 @@ func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket) error {
 		}
 		return nil
 	})
-	return errors.Join(err, tx.Bucket(bucketEvent).SetSequence(highest))
+	return errors.Join(err, tx.Bucket(bucketBody).SetSequence(highest))
 }
 
-// seenAndAnswered makes one record of the mark of an event and its answer, and
-// gives the time of each chat's last.
+// seenAndAnswered gives every event a number, and its answer the same, and tells
+// the time of each chat's last.
 func seenAndAnswered(tx *bbolt.Tx, seen, answers *bbolt.Bucket) (last map[string]time.Time, err error) {
 	last = map[string]time.Time{}
 	return last, seen.ForEach(func(k, v []byte) error {
-		chat, _, err := splitName(k)
+		chat, event, err := splitName(k)
 		if err != nil {
 			return err
 		}
@@ -177,12 +176,14 @@ func seenAndAnswered(tx *bbolt.Tx, seen, answers *bbolt.Bucket) (last map[string
 		}
 		if len(v) >= 16 { // else it is torn
 			e.at = asTime(binary.BigEndian.Uint64(v[8:]))
-			e.packed = answers.Get(append(name(chat), v[:8]...))
+			if err := putBodies(tx, e.number, answers.Get(append(name(chat), v[:8]...))); err != nil {
+				return err
+			}
 		}
 		if e.at.After(last[chat]) {
 			last[chat] = e.at
 		}
-		return tx.Bucket(bucketEvent).Put(k, e.bytes())
+		return putEvent(tx, chat, string(event), e)
 	})
 }
 
@@ -209,7 +210,7 @@ func sentByNumber(tx *bbolt.Tx, ids map[string][]byte, last map[string]time.Time
 				return err
 			}
 		}
-		if err := tx.Bucket(bucketSent).Put(append(sentPrefix(e.number), n...), ids[k]); err != nil {
+		if err := tx.Bucket(bucketSent).Put(append(numberKey(e.number), n...), ids[k]); err != nil {
 			return err
 		}
 	}

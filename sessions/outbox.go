@@ -60,7 +60,7 @@ func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 		if event.number == 0 {
 			return nil // swept, or forgotten
 		}
-		return tx.Bucket(bucketSent).Put(sentKey(event.number, r.N), []byte(id))
+		return putSent(tx, event.number, r.N, []byte(id))
 	})
 }
 
@@ -76,11 +76,7 @@ func (d *DB) Later(ctx context.Context, r Row, notBefore time.Time) error {
 		if err != nil {
 			return err
 		}
-		rest := now.Body
-		if now.where == inEvent {
-			rest = []byte(now.answer)
-		}
-		return out.Put(key, outRecord(notBefore, r.Tries+1, now.Event, now.where, rest))
+		return out.Put(key, outRecord(notBefore, r.Tries+1, now.Event, now.own, now.Body))
 	})
 }
 
@@ -121,7 +117,7 @@ func (m Move) put(tx *bbolt.Tx) error {
 }
 
 // rows puts the rows of the old name before those of the new one, which get new
-// numbers. They take their bodies along, for the events may bear the same names.
+// numbers.
 func (m Move) rows(tx *bbolt.Tx) error {
 	for _, chat := range []string{m.From, m.To} {
 		if err := takeBodies(tx, chat); err != nil {
@@ -145,24 +141,23 @@ func (m Move) rows(tx *bbolt.Tx) error {
 }
 
 // events takes over what was seen under the old name, and puts out where the
-// answers were sent. One that both names know was answered under the old one
-// first, and under the new one it is known where.
+// answers were sent. One that both names know keeps the answer of the old one,
+// and where that of the new one was sent.
 func (m Move) events(tx *bbolt.Tx) error {
-	events, prefix := tx.Bucket(bucketEvent), name(m.From)
+	told, prefix := tx.Bucket(bucketTold), eventKey(m.From, "")
 	was := map[string]eventRecord{}
-	withPrefix(events, prefix, func(k, v []byte) error {
-		e := parseEvent(v)
-		e.packed = bytes.Clone(e.packed)
-		was[string(k[len(prefix):])] = e
+	withPrefix(told, prefix, func(k, v []byte) error {
+		was[string(k[len(prefix):])] = parseEvent(v)
 		return nil
 	})
 	for event, e := range was {
-		err := errors.Join(deletePrefix(tx.Bucket(bucketSent), sentPrefix(e.number)), events.Delete(eventKey(m.From, event)))
-		if is, known := readEvent(tx, m.To, event); known {
-			if !e.seen {
-				e = is
-			}
-			e.number = is.number
+		err := errors.Join(deletePrefix(tx.Bucket(bucketSent), numberKey(e.number)), told.Delete(eventKey(m.From, event)))
+		is, known := readEvent(tx, m.To, event)
+		switch {
+		case known && (!e.seen || e.number == 0):
+			e = is
+		case known:
+			err = errors.Join(err, renumberSent(tx, is.number, e.number), deleteAnswer(tx, is.number))
 		}
 		if err = errors.Join(err, putEvent(tx, m.To, event, e)); err != nil {
 			return err
@@ -175,7 +170,7 @@ func (m Move) events(tx *bbolt.Tx) error {
 func (m Move) log(tx *bbolt.Tx) error {
 	log := tx.Bucket(bucketLog)
 	take := m.rename
-	if len(tx.Bucket(bucketState).Get(name(m.To))) > 0 {
+	if len(readState(tx, m.To)) > 0 {
 		take = func(b *bbolt.Bucket) error { return deletePrefix(b, name(m.From)) }
 	}
 	return errors.Join(take(log), writeLog(tx, m.To, m.Log))
@@ -183,17 +178,16 @@ func (m Move) log(tx *bbolt.Tx) error {
 
 // state is the one of the move, or else of the new name, or else of the old one.
 func (m Move) state(tx *bbolt.Tx) error {
-	states := tx.Bucket(bucketState)
-	state := m.State
-	if len(state) == 0 && len(states.Get(name(m.To))) == 0 {
-		state = bytes.Clone(states.Get(name(m.From)))
+	told, state := tx.Bucket(bucketTold), m.State
+	if len(state) == 0 && len(readState(tx, m.To)) == 0 {
+		state = bytes.Clone(readState(tx, m.From))
 	}
 	if len(state) > 0 {
-		if err := states.Put(name(m.To), state); err != nil {
+		if err := told.Put(stateKey(m.To), state); err != nil {
 			return err
 		}
 	}
-	return states.Delete(name(m.From))
+	return told.Delete(stateKey(m.From))
 }
 
 func (m Move) aside(tx *bbolt.Tx) error {

@@ -16,8 +16,8 @@ const version = 4
 
 var (
 	bucketMeta  = []byte("meta")
-	bucketState = []byte("state")
-	bucketEvent = []byte("event")
+	bucketTold  = []byte("told")
+	bucketBody  = []byte("body")
 	bucketOut   = []byte("out")
 	bucketSent  = []byte("sent")
 	bucketLog   = []byte("log")
@@ -26,9 +26,9 @@ var (
 	bucketAside = []byte("aside")
 
 	buckets = [][]byte{
-		bucketMeta, bucketState, bucketEvent, bucketOut, bucketSent, bucketMoved, bucketAside, bucketLog, bucketSpent,
+		bucketMeta, bucketTold, bucketBody, bucketOut, bucketSent, bucketMoved, bucketAside, bucketLog, bucketSpent,
 	}
-	ofChats = [][]byte{bucketState, bucketEvent, bucketOut, bucketLog, bucketAside} // whose keys begin with the chat's name
+	ofChats = [][]byte{bucketTold, bucketOut, bucketLog, bucketAside} // whose keys begin with the chat's name
 
 	keyVersion = []byte("version")
 )
@@ -45,7 +45,20 @@ func appendName(key []byte, s string) []byte {
 // MaxName is the longest name of a chat or an event, in bytes.
 const MaxName = 1024
 
-func eventKey(chat, event string) []byte { return append(name(chat), event...) }
+// eventKey of an event; without a name it begins the keys of all of a chat.
+func eventKey(chat, event string) []byte { return append(append(name(chat), 0), event...) }
+
+// splitEvent takes an event's key apart; ok is false for another.
+func splitEvent(key []byte) (chat, event string, ok bool) {
+	chat, rest, err := splitName(key)
+	if err != nil || len(rest) == 0 || rest[0] != 0 {
+		return "", "", false
+	}
+	return chat, string(rest[1:]), true
+}
+
+// stateKey stands behind the chat's events, mostly on the page of the last.
+func stateKey(chat string) []byte { return append(name(chat), 1) }
 
 func outKey(chat string, seq uint64, n int) []byte {
 	return binary.BigEndian.AppendUint16(binary.BigEndian.AppendUint64(name(chat), seq), uint16(n))
@@ -55,13 +68,13 @@ func asideKey(chat, why string) []byte { return append(name(chat), why...) }
 
 func logKey(chat string, n uint64) []byte { return binary.BigEndian.AppendUint64(name(chat), n) }
 
-// sentPrefix begins the keys of all bodies of an answer.
-func sentPrefix(number uint64) []byte {
+// numberKey is the key of an answer, and begins the keys of what was sent of it.
+func numberKey(number uint64) []byte {
 	return binary.BigEndian.AppendUint64(make([]byte, 0, 10), number)
 }
 
 func sentKey(number uint64, n int) []byte {
-	return binary.BigEndian.AppendUint16(sentPrefix(number), uint16(n))
+	return binary.BigEndian.AppendUint16(numberKey(number), uint16(n))
 }
 
 // spentKey is the mark of an event of a chat that was forgotten: neither can be
@@ -133,21 +146,19 @@ func present(tx *bbolt.Tx, chat string) string {
 	return all[len(all)-1]
 }
 
-// eventRecord is what stands in the bucket event.
+// eventRecord is what stands in the bucket told of an event.
 type eventRecord struct {
-	number uint64 // of its answer in the bucket sent; 0 in one that is torn
+	number uint64 // of its answer; 0 in one that is torn
 	at     time.Time
-	seen   bool   // else only an edit of it was
-	packed []byte // the bodies of the answer, the transaction's own
+	seen   bool // else only an edit of it was
 }
 
 func (e eventRecord) bytes() []byte {
-	b := binary.BigEndian.AppendUint64(make([]byte, 0, 17+len(e.packed)), e.number)
-	b = append(appendTime(b, e.at), 0)
+	b := appendTime(binary.BigEndian.AppendUint64(make([]byte, 0, 17), e.number), e.at)
 	if e.seen {
-		b[16] = 1
+		return append(b, 1)
 	}
-	return append(b, e.packed...)
+	return append(b, 0)
 }
 
 // parseEvent reads a record. Of one that is torn is known that it was seen.
@@ -155,17 +166,12 @@ func parseEvent(b []byte) eventRecord {
 	if len(b) < 17 {
 		return eventRecord{seen: true}
 	}
-	return eventRecord{
-		number: binary.BigEndian.Uint64(b),
-		at:     asTime(binary.BigEndian.Uint64(b[8:])),
-		seen:   b[16] != 0,
-		packed: b[17:],
-	}
+	return eventRecord{binary.BigEndian.Uint64(b), asTime(binary.BigEndian.Uint64(b[8:])), b[16] != 0}
 }
 
 // readEvent gives the record of an event; known is false where there is none.
 func readEvent(tx *bbolt.Tx, chat, event string) (e eventRecord, known bool) {
-	b := tx.Bucket(bucketEvent).Get(eventKey(chat, event))
+	b := tx.Bucket(bucketTold).Get(eventKey(chat, event))
 	if b == nil {
 		return e, false
 	}
@@ -173,11 +179,52 @@ func readEvent(tx *bbolt.Tx, chat, event string) (e eventRecord, known bool) {
 }
 
 func putEvent(tx *bbolt.Tx, chat, event string, e eventRecord) error {
-	return tx.Bucket(bucketEvent).Put(eventKey(chat, event), e.bytes())
+	return tx.Bucket(bucketTold).Put(eventKey(chat, event), e.bytes())
+}
+
+// readBodies gives the bodies of an answer, packed and the transaction's own.
+func readBodies(tx *bbolt.Tx, number uint64) []byte {
+	return tx.Bucket(bucketBody).Get(numberKey(number))
+}
+
+func putBodies(tx *bbolt.Tx, number uint64, packed []byte) error {
+	if len(packed) == 0 {
+		return nil
+	}
+	return byNumber(tx, bucketBody).Put(numberKey(number), packed)
+}
+
+func putSent(tx *bbolt.Tx, number uint64, n int, id []byte) error {
+	return byNumber(tx, bucketSent).Put(sentKey(number, n), id)
+}
+
+// byNumber is a bucket that is written to at its end, and so has full pages.
+func byNumber(tx *bbolt.Tx, bucket []byte) *bbolt.Bucket {
+	b := tx.Bucket(bucket)
+	b.FillPercent = 0.95
+	return b
+}
+
+// deleteAnswer deletes the bodies of an answer and what they were sent under.
+func deleteAnswer(tx *bbolt.Tx, number uint64) error {
+	return errors.Join(tx.Bucket(bucketBody).Delete(numberKey(number)), deletePrefix(tx.Bucket(bucketSent), numberKey(number)))
+}
+
+// renumberSent puts what was sent of an answer under another number.
+func renumberSent(tx *bbolt.Tx, was, is uint64) error {
+	return rewrite(tx.Bucket(bucketSent), numberKey(was), func(k, v []byte) ([]byte, []byte) {
+		binary.BigEndian.PutUint64(k, is)
+		return k, v
+	})
+}
+
+// readState gives the state of a chat, the transaction's own; empty for none.
+func readState(tx *bbolt.Tx, chat string) []byte {
+	return tx.Bucket(bucketTold).Get(stateKey(chat))
 }
 
 // nextNumber is higher than all that were given before.
-func nextNumber(tx *bbolt.Tx) (uint64, error) { return tx.Bucket(bucketEvent).NextSequence() }
+func nextNumber(tx *bbolt.Tx) (uint64, error) { return tx.Bucket(bucketBody).NextSequence() }
 
 // packBodies puts each body behind its length.
 func packBodies(bodies [][]byte) []byte {
@@ -221,31 +268,27 @@ func cutBody(packed []byte) (body, rest []byte, err error) {
 	return packed[:n], packed[n:], nil
 }
 
-// Where the body of a row is.
-const (
-	inEvent byte = iota // body N of the answer to an event
-	inRow
-)
-
-// outRecord is what stands in the bucket out; rest is the event that the body is
-// read from, or the body itself.
-func outRecord(notBefore time.Time, tries int, event string, where byte, rest []byte) []byte {
-	b := appendTime(make([]byte, 0, 15+len(event)+len(rest)), notBefore)
-	b = binary.BigEndian.AppendUint32(b, uint32(tries))
-	return append(append(appendName(b, event), where), rest...)
+// outRecord is what stands in the bucket out; own is a row that has its body.
+func outRecord(notBefore time.Time, tries int, event string, own bool, body []byte) []byte {
+	b := appendTime(make([]byte, 0, 15+len(event)+len(body)), notBefore)
+	b = appendName(binary.BigEndian.AppendUint32(b, uint32(tries)), event)
+	if !own {
+		return append(b, 0)
+	}
+	return append(append(b, 1), body...)
 }
 
-// rowRecord is a row of the bucket out.
+// rowRecord is a row of the bucket out. One that is not own has no body: that
+// stands with the answer of its number.
 type rowRecord struct {
-	Row    // its body only where that is in the row
-	where  byte
-	answer string // the event that the body is read from
+	Row
+	own bool
 }
 
 // parseRow reads a row into memory of its own. One whose record is torn has no
 // body: it can only be given up.
 func parseRow(key, record []byte) (r rowRecord, err error) {
-	r.where = inRow
+	r.own = true
 	if r.Chat, key, err = splitName(key); err != nil {
 		return r, err
 	}
@@ -260,34 +303,31 @@ func parseRow(key, record []byte) (r rowRecord, err error) {
 	if err != nil || len(record) < 4 {
 		return r, nil
 	}
-	event, rest, err := splitName(record[4:])
-	if err != nil || len(rest) == 0 {
+	event, body, err := splitName(record[4:])
+	if err != nil || len(body) == 0 {
 		return r, nil
 	}
 	r.NotBefore, r.Tries, r.Event = asTime(notBefore), int(binary.BigEndian.Uint32(record)), event
-	if r.where, rest = rest[0], rest[1:]; r.where == inEvent {
-		r.answer = string(rest)
-	} else {
-		r.Body = bytes.Clone(rest)
+	if r.own = body[0] != 0; r.own {
+		r.Body = bytes.Clone(body[1:])
 	}
 	return r, nil
 }
 
 // body gives the body of a row, nil where it cannot be read.
 func (r rowRecord) body(tx *bbolt.Tx) []byte {
-	if r.where != inEvent {
+	if r.own {
 		return r.Body
 	}
-	e, _ := readEvent(tx, r.Chat, r.answer)
-	return unpackBody(e.packed, r.N)
+	return unpackBody(readBodies(tx, r.Seq), r.N)
 }
 
-// takeBodies puts into the rows of a chat the bodies that they read from events,
-// before those change.
+// takeBodies gives the rows of a chat their bodies, before answers go or rows get
+// other numbers.
 func takeBodies(tx *bbolt.Tx, chat string) error {
 	return rewrite(tx.Bucket(bucketOut), name(chat), func(k, v []byte) ([]byte, []byte) {
-		if r, err := parseRow(k, v); err == nil && r.where == inEvent {
-			v = outRecord(r.NotBefore, r.Tries, r.Event, inRow, r.body(tx))
+		if r, err := parseRow(k, v); err == nil && !r.own {
+			v = outRecord(r.NotBefore, r.Tries, r.Event, true, r.body(tx))
 		}
 		return k, v
 	})

@@ -34,13 +34,13 @@ func (d *DB) Sweep(ctx context.Context, before time.Time) error {
 // old ones and the key to go on from, nil at the end.
 func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byte, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
-		events := tx.Bucket(bucketEvent).Cursor()
-		k, v := events.Seek(from)
+		told := tx.Bucket(bucketTold).Cursor()
+		k, v := told.Seek(from)
 		for n := 0; k != nil && n < sweepBatch; n++ {
-			if parseEvent(v).at.Before(before) { // a torn one has no time
+			if _, _, ok := splitEvent(k); ok && parseEvent(v).at.Before(before) { // a torn one has no time
 				old = append(old, bytes.Clone(k))
 			}
-			k, v = events.Next()
+			k, v = told.Next()
 		}
 		next = bytes.Clone(k)
 		return nil
@@ -49,26 +49,22 @@ func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byt
 }
 
 func sweep(tx *bbolt.Tx, keys [][]byte, before time.Time) error {
-	events, last := tx.Bucket(bucketEvent), ""
+	told, last := tx.Bucket(bucketTold), ""
 	for i, key := range keys {
-		e := parseEvent(events.Get(key))
+		e := parseEvent(told.Get(key))
 		if !e.at.Before(before) {
 			continue // it was seen meanwhile
 		}
-		chat, _, err := splitName(key)
-		if err != nil {
-			return err
-		}
-		if i == 0 || chat != last {
+		if chat, _, _ := splitEvent(key); i == 0 || chat != last {
 			if err := takeBodies(tx, chat); err != nil {
 				return err
 			}
 			last = chat
 		}
-		if err := deletePrefix(tx.Bucket(bucketSent), sentPrefix(e.number)); err != nil {
+		if err := deleteAnswer(tx, e.number); err != nil {
 			return err
 		}
-		if err := events.Delete(key); err != nil {
+		if err := told.Delete(key); err != nil {
 			return err
 		}
 	}
