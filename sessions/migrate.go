@@ -109,15 +109,21 @@ func answersByNumber(tx *bbolt.Tx) error {
 	if err != nil {
 		return err
 	}
-	if err := statesAlone(tx, old["chat"]); err != nil {
+	told := map[string][]byte{}
+	if err := statesAlone(tx, old["chat"], told); err != nil {
 		return err
 	}
-	last, err := seenAndAnswered(tx, old["seen"], old["answer"])
+	last, err := seenAndAnswered(tx, old["seen"], old["answer"], told)
 	if err != nil {
 		return err
 	}
-	if err := sentByNumber(tx, ids, last); err != nil {
+	if err := sentByNumber(tx, ids, last, told); err != nil {
 		return err
+	}
+	for _, k := range slices.Sorted(maps.Keys(told)) { // what is put in its order is put fast
+		if err := tx.Bucket(bucketTold).Put([]byte(k), told[k]); err != nil {
+			return err
+		}
 	}
 	for _, b := range []string{"chat", "seen", "answer"} {
 		if err := tx.DeleteBucket([]byte(b)); err != nil {
@@ -136,7 +142,7 @@ func answersByNumber(tx *bbolt.Tx) error {
 
 // statesAlone takes the states out of their records, and lets the numbers go on
 // behind all that there were.
-func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket) error {
+func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket, told map[string][]byte) error {
 	highest := uint64(0)
 	err := chats.ForEach(func(k, v []byte) error {
 		seq, state, err := splitNumber(v)
@@ -144,10 +150,10 @@ func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket) error {
 			state = v // torn: it is put aside when it is read
 		}
 		highest = max(highest, seq)
-		if len(state) == 0 {
-			return nil
+		if len(state) > 0 {
+			told[string(k)+"\x01"] = state
 		}
-		return tx.Bucket(bucketTold).Put(append(bytes.Clone(k), 1), state)
+		return nil
 	})
 	if err != nil {
 		return err
@@ -163,7 +169,7 @@ func statesAlone(tx *bbolt.Tx, chats *bbolt.Bucket) error {
 
 // seenAndAnswered gives every event a number, and its answer the same, and tells
 // the time of each chat's last.
-func seenAndAnswered(tx *bbolt.Tx, seen, answers *bbolt.Bucket) (last map[string]time.Time, err error) {
+func seenAndAnswered(tx *bbolt.Tx, seen, answers *bbolt.Bucket, told map[string][]byte) (last map[string]time.Time, err error) {
 	last = map[string]time.Time{}
 	return last, seen.ForEach(func(k, v []byte) error {
 		chat, event, err := splitName(k)
@@ -183,14 +189,15 @@ func seenAndAnswered(tx *bbolt.Tx, seen, answers *bbolt.Bucket) (last map[string
 		if e.at.After(last[chat]) {
 			last[chat] = e.at
 		}
-		return putEvent(tx, chat, string(event), e)
+		told[string(eventKey(chat, string(event)))] = e.bytes()
+		return nil
 	})
 }
 
 // sentByNumber puts what the transports called the bodies under the number of
 // their event. One that was not seen, only an edit of it, gets a record as old as
 // the last of its chat.
-func sentByNumber(tx *bbolt.Tx, ids map[string][]byte, last map[string]time.Time) error {
+func sentByNumber(tx *bbolt.Tx, ids map[string][]byte, last map[string]time.Time, told map[string][]byte) error {
 	for _, k := range slices.Sorted(maps.Keys(ids)) {
 		chat, rest, err := splitName([]byte(k))
 		if err != nil {
@@ -200,15 +207,14 @@ func sentByNumber(tx *bbolt.Tx, ids map[string][]byte, last map[string]time.Time
 		if err != nil {
 			return err
 		}
-		e, known := readEvent(tx, chat, event)
-		if !known {
-			e.at = last[chat]
+		key := string(eventKey(chat, event))
+		e := parseEvent(told[key])
+		if told[key] == nil {
+			e = eventRecord{at: last[chat]}
 			if e.number, err = nextNumber(tx); err != nil {
 				return err
 			}
-			if err := putEvent(tx, chat, event, e); err != nil {
-				return err
-			}
+			told[key] = e.bytes()
 		}
 		if err := tx.Bucket(bucketSent).Put(append(numberKey(e.number), n...), ids[k]); err != nil {
 			return err
