@@ -1,6 +1,7 @@
 package sessions
 
 import (
+	"bytes"
 	"path/filepath"
 	"testing"
 	"time"
@@ -96,42 +97,92 @@ func TestDB_tornRecordsStopNobody(t *testing.T) {
 	for _, event := range []string{"1", "2", "3"} {
 		commit(t, d, Change{Chat: "a", Event: event, At: time.UnixMilli(1), State: []byte("state"), Bodies: bodies("x"), Send: true})
 	}
+	row := next(t, d, "a")
 	must(t, d.file.Update(func(tx *bbolt.Tx) error {
-		for b, key := range map[string][]byte{
-			"chat": name("a"), "seen": seenKey("a", "1"), "answer": answerKey("a", 2), "out": outKey("a", 1, 0),
-		} {
-			if tx.Bucket([]byte(b)).Get(key) == nil {
-				t.Fatalf("nothing in %s", b)
-			}
-			if err := tx.Bucket([]byte(b)).Put(key, []byte{250, 1}); err != nil {
+		for _, torn := range []struct {
+			bucket, key []byte
+			leave       int // bytes of its record
+		}{{bucketTold, eventKey("a", "1"), 2}, {bucketBody, numberKey(row.Seq + 1), 1}, {bucketOut, outKey("a", row.Seq, 0), 2}} {
+			b := tx.Bucket(torn.bucket)
+			if err := b.Put(torn.key, bytes.Clone(b.Get(torn.key)[:torn.leave])); err != nil {
 				return err
 			}
 		}
 		return nil
 	}))
-	if got := look(t, d, "a", "1"); !got.Seen || got.Bodies != nil || string(got.State) != "\xfa\x01" {
-		t.Errorf("the first event: %+v", got)
+	for _, event := range []string{"1", "2"} {
+		if got := look(t, d, "a", event); !got.Seen || got.Bodies != nil || string(got.State) != "state" {
+			t.Errorf("event %s: %+v", event, got)
+		}
 	}
-	if got := look(t, d, "a", "2"); !got.Seen || got.Bodies != nil {
-		t.Errorf("the second: %+v", got)
-	}
-	if r := next(t, d, "a"); r.Seq != 1 || r.Body != nil {
+	if r := next(t, d, "a"); r.Seq != row.Seq || r.Body != nil {
 		t.Errorf("the torn row: %+v", r)
 	}
-	must(t, d.Sent(t.Context(), next(t, d, "a"), ""))
-	commit(t, d, Change{Chat: "a", Event: "4", State: []byte("new"), Aside: []byte("\xfa\x01"), Bodies: bodies("last"), Send: true})
+	must(t, d.Later(t.Context(), next(t, d, "a"), noon))
+	must(t, d.Sent(t.Context(), next(t, d, "a"), "id"))
+	commit(t, d, Change{Chat: "a", Event: "1 edited", For: "1", State: []byte("new"), Bodies: bodies("last"), Send: true})
 	must(t, d.Move(t.Context(), Move{From: "b", To: "a"}))
 	commit(t, d, Change{Chat: "c", Event: "1", State: []byte("of c")})
 	must(t, d.Move(t.Context(), Move{From: "c", To: "a"})) // numbers all of them anew
-	for _, want := range []string{"x", "x", "last"} {
+	for _, want := range []string{"", "x", "last"} {       // the second can only be given up
 		r := next(t, d, "a")
 		if string(r.Body) != want {
 			t.Errorf("the outbox holds %q, want %q", r.Body, want)
 		}
-		must(t, d.Sent(t.Context(), r, ""))
+		must(t, d.Sent(t.Context(), r, "id"))
 	}
 	must(t, d.Sweep(t.Context(), time.UnixMilli(2)))
-	if got := look(t, d, "a", "1"); got.Seen || string(got.State) != "new" {
-		t.Errorf("swept: %+v", got)
+	for _, event := range []string{"1", "2"} {
+		if got := look(t, d, "a", event); got.Seen || string(got.State) != "new" {
+			t.Errorf("swept: %+v", got)
+		}
 	}
+}
+
+// A row that waits reads its body from the event, which may go or be another's
+// before it is sent.
+func TestOutbox_bodyOutlivesItsEvent(t *testing.T) {
+	onBoth(t, func(t *testing.T, s store) {
+		commit(t, s, Change{Chat: "group", Event: "1", At: noon, Bodies: bodies("old 1", "old 2"), Send: true})
+		commit(t, s, Change{Chat: "super", Event: "1", At: noon, Bodies: bodies("new 1"), Send: true})
+		must(t, s.Move(t.Context(), Move{From: "group", To: "super"}))
+		must(t, s.Sent(t.Context(), next(t, s, "super"), "id"))
+		must(t, s.Sweep(t.Context(), noon.Add(time.Second)))
+		must(t, s.Later(t.Context(), next(t, s, "super"), noon))
+		for _, want := range []string{"old 2", "new 1"} {
+			r := next(t, s, "super")
+			if string(r.Body) != want || r.Event != "1" {
+				t.Errorf("the outbox holds %+v, want %q", r, want)
+			}
+			must(t, s.Sent(t.Context(), r, "id"))
+		}
+		empty(t, s, "super")
+	})
+}
+
+// Of a message that was not seen an edit may be: what answers it is known by the
+// message all the same, and is swept like any other.
+func TestOutbox_editOfAMessageNotSeenIsReplacedToo(t *testing.T) {
+	onBoth(t, func(t *testing.T, s store) {
+		edit := Change{Chat: "a", Event: "1 edited", For: "1", At: noon, Bodies: bodies("first"), Send: true}
+		commit(t, s, edit)
+		must(t, s.Sent(t.Context(), next(t, s, "a"), "id"))
+		if got := look(t, s, "a", "1"); got.Seen {
+			t.Error("the message itself counts as seen")
+		}
+		commit(t, s, Change{Chat: "a", Event: "1", At: noon.Add(time.Minute), Bodies: bodies("late"), Send: true})
+		if r := next(t, s, "a"); string(r.Body) != "late" || r.Replaces != "id" {
+			t.Errorf("the outbox holds %+v", r)
+		}
+		must(t, s.Drop(t.Context(), "a"))
+		edit.Event = "1 edited again"
+		commit(t, s, edit)
+		if r := next(t, s, "a"); r.Replaces != "id" {
+			t.Errorf("edited again it replaces %q", r.Replaces)
+		}
+		must(t, s.Sweep(t.Context(), noon.Add(time.Hour)))
+		if r := next(t, s, "a"); string(r.Body) != "first" || r.Replaces != "" {
+			t.Errorf("swept, the outbox holds %+v", r)
+		}
+	})
 }

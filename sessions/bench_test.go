@@ -3,6 +3,7 @@ package sessions
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"runtime"
@@ -47,6 +48,50 @@ func BenchmarkCommit(b *testing.B) {
 				b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "commits/s")
 			})
 		}
+	}
+}
+
+// BenchmarkAnswered is all that the store does for one message, from so many chats
+// of which 128 are at it at once: looked up, stored, read from the outbox and
+// marked. It tells how many pages are written for it.
+func BenchmarkAnswered(b *testing.B) {
+	state, answer := make([]byte, 700), bodies(string(make([]byte, 600)))
+	for _, chats := range []int{100, 10_000} {
+		b.Run(fmt.Sprint(chats), func(b *testing.B) {
+			d, err := Open(filepath.Join(b.TempDir(), "store"))
+			must(b, err)
+			defer d.Close()
+			ctx := context.Background()
+			message := func(n int) error {
+				chat, event := fmt.Sprint("tg:", 1000_000+n*7919%chats), fmt.Sprint(100_000+n)
+				d.Expect(1)
+				_, err := d.Look(ctx, chat, event)
+				err = errors.Join(err, d.Commit(ctx, Change{Chat: chat, Event: event, At: noon, State: state, Bodies: answer, Send: true}))
+				row, ok, failed := d.Next(ctx, chat)
+				if !ok {
+					return errors.Join(err, failed)
+				}
+				return errors.Join(err, failed, d.Sent(ctx, row, event))
+			}
+			next := make(chan int)
+			var all sync.WaitGroup
+			for range 128 {
+				all.Go(func() {
+					for n := range next {
+						if err := message(n); err != nil {
+							b.Error(err)
+						}
+					}
+				})
+			}
+			for n := 0; b.Loop(); n++ {
+				next <- n
+			}
+			close(next)
+			all.Wait()
+			writes := d.file.Stats().TxStats
+			b.ReportMetric(float64(writes.GetWrite())/float64(b.N), "writes/op")
+		})
 	}
 }
 

@@ -81,18 +81,15 @@ func (d *DB) Look(_ context.Context, chat, event string) (s Snapshot, err error)
 		if now := all[len(all)-1]; now != chat {
 			chat, s.MovedTo = now, now
 		}
-		if c := readChat(tx, chat); len(c.state) > 0 {
-			s.State = bytes.Clone(c.state)
+		if state := readState(tx, chat); len(state) > 0 {
+			s.State = bytes.Clone(state)
 		}
-		mark := tx.Bucket(bucketSeen).Get(seenKey(chat, event))
-		if mark == nil {
-			s.spent(tx, all, event)
+		if e, _ := readEvent(tx, chat, event); e.seen {
+			s.Seen = true
+			s.Bodies, _ = unpackBodies(readBodies(tx, e.number))
 			return nil
 		}
-		s.Seen = true
-		if seen, err := parseSeen(mark); err == nil {
-			s.Bodies, _ = unpackBodies(tx.Bucket(bucketAnswer).Get(answerKey(chat, seen.seq)))
-		}
+		s.spent(tx, all, event)
 		return nil
 	})
 	return s, err
@@ -126,17 +123,16 @@ func (d *DB) Commit(ctx context.Context, c Change) error {
 func (c Change) put(tx *bbolt.Tx) error {
 	all := names(tx, c.Chat)
 	c.Chat = all[len(all)-1]
-	seen, key := tx.Bucket(bucketSeen), seenKey(c.Chat, c.Event)
-	if _, spent := spentMark(tx, all, c.Event); spent || seen.Get(key) != nil {
+	event, _ := readEvent(tx, c.Chat, c.Event)
+	if _, spent := spentMark(tx, all, c.Event); spent || event.seen {
 		return nil
 	}
-	chat := readChat(tx, c.Chat)
-	if chat.seq == 0 {
-		chat.seq = lastSeq(tx, c.Chat) // of the answer to a chat forgotten
+	seq, err := nextNumber(tx)
+	if err != nil {
+		return err
 	}
-	chat.seq++
 	if c.Forget {
-		return c.forget(tx, chat.seq)
+		return c.forget(tx, seq)
 	}
 	if c.Aside != nil {
 		if err := tx.Bucket(bucketAside).Put(asideKey(c.Chat, c.Event), c.Aside); err != nil {
@@ -144,21 +140,25 @@ func (c Change) put(tx *bbolt.Tx) error {
 		}
 	}
 	if len(c.State) > 0 {
-		chat.state = c.State
+		if err := tx.Bucket(bucketTold).Put(stateKey(c.Chat), c.State); err != nil {
+			return err
+		}
 	}
-	if err := tx.Bucket(bucketChat).Put(name(c.Chat), chat.bytes()); err != nil {
+	if event.number > 0 { // an edit of it came first
+		if err := renumberSent(tx, event.number, seq); err != nil {
+			return err
+		}
+	}
+	if err := putEvent(tx, c.Chat, c.Event, eventRecord{seq, c.At, true}); err != nil {
 		return err
 	}
-	if err := seen.Put(key, seenRecord{chat.seq, c.At}.bytes()); err != nil {
-		return err
-	}
-	if err := tx.Bucket(bucketAnswer).Put(answerKey(c.Chat, chat.seq), packBodies(c.Bodies)); err != nil {
+	if err := putBodies(tx, seq, packBodies(c.Bodies)); err != nil {
 		return err
 	}
 	if err := writeLog(tx, c.Chat, c.Log); err != nil {
 		return err
 	}
-	return c.queue(tx, chat.seq)
+	return c.queue(tx, seq)
 }
 
 // queue puts the bodies into the outbox, where they are to be sent.
@@ -166,20 +166,23 @@ func (c *Change) queue(tx *bbolt.Tx, seq uint64) error {
 	if !c.Send {
 		return nil
 	}
-	put := func(n int, body []byte) error {
-		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), body))
+	put := func(n int, own bool, body []byte) error {
+		return tx.Bucket(bucketOut).Put(outKey(c.Chat, seq, n), outRecord(time.Time{}, 0, c.answers(), own, body))
+	}
+	over, err := c.supersede(tx)
+	if err != nil {
+		return err
 	}
 	for n, body := range c.Bodies {
-		if err := put(n, body); err != nil {
+		if err := put(n, c.Forget, body); err != nil { // the answer to one that forgets is nowhere else
 			return err
 		}
 	}
-	over, err := c.supersede(tx, seq)
-	if err != nil || c.Rest == nil {
-		return err
+	if c.Rest == nil {
+		return nil
 	}
 	for _, n := range over {
-		if err := put(n, c.Rest); err != nil {
+		if err := put(n, true, c.Rest); err != nil {
 			return err
 		}
 	}
@@ -206,7 +209,7 @@ func writeLog(tx *bbolt.Tx, chat string, log []Entry) error {
 
 // supersede takes the rows of the earlier answer to For out of the outbox, and
 // gives the numbers of its bodies, sent or not, that Bodies leave over.
-func (c *Change) supersede(tx *bbolt.Tx, seq uint64) (over []int, err error) {
+func (c *Change) supersede(tx *bbolt.Tx) (over []int, err error) {
 	if c.For == "" {
 		return nil, nil
 	}
@@ -216,10 +219,10 @@ func (c *Change) supersede(tx *bbolt.Tx, seq uint64) (over []int, err error) {
 		}
 	}
 	var old [][]byte
-	out, sent := tx.Bucket(bucketOut), tx.Bucket(bucketSent)
+	out := tx.Bucket(bucketOut)
 	err = withPrefix(out, name(c.Chat), func(k, v []byte) error {
 		r, err := parseRow(k, v)
-		if err == nil && r.Event == c.For && r.Seq != seq {
+		if err == nil && r.Event == c.For {
 			old = append(old, bytes.Clone(k))
 			left(r.N)
 		}
@@ -228,8 +231,18 @@ func (c *Change) supersede(tx *bbolt.Tx, seq uint64) (over []int, err error) {
 	if err != nil {
 		return nil, err
 	}
-	prefix := sentKey(c.Chat, c.For)
-	withPrefix(sent, prefix, func(k, _ []byte) error {
+	event, known := readEvent(tx, c.Chat, c.For)
+	if !known { // it gets a record all the same, for where its answer is sent
+		if event.number, err = nextNumber(tx); err != nil {
+			return nil, err
+		}
+		event.at = c.At
+		if err := putEvent(tx, c.Chat, c.For, event); err != nil {
+			return nil, err
+		}
+	}
+	prefix := numberKey(event.number)
+	withPrefix(tx.Bucket(bucketSent), prefix, func(k, _ []byte) error {
 		if n := k[len(prefix):]; len(n) == 2 {
 			left(int(binary.BigEndian.Uint16(n)))
 		}

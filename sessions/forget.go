@@ -17,13 +17,17 @@ func (c *Change) forget(tx *bbolt.Tx, seq uint64) error {
 		return err
 	}
 	prefix := name(c.Chat)
-	events := map[string][]byte{}
-	withPrefix(tx.Bucket(bucketSeen), prefix, func(k, v []byte) error {
-		seen, _ := parseSeen(v) // a torn one has no time
-		events[string(k[len(prefix):])] = spentRecord(seen.at, nil)
-		return nil
+	events := map[string][]byte{c.Event: spentRecord(c.At, c.kept())}
+	err = withPrefix(tx.Bucket(bucketTold), eventKey(c.Chat, ""), func(k, v []byte) error {
+		e := parseEvent(v)
+		if _, event, _ := splitEvent(k); e.seen {
+			events[event] = spentRecord(e.at, nil)
+		}
+		return deleteAnswer(tx, e.number)
 	})
-	events[c.Event] = spentRecord(c.At, c.kept())
+	if err != nil {
+		return err
+	}
 	for _, chat := range append(before, c.Chat) {
 		for event, record := range events {
 			if err := putSpent(tx, spentKey(chat, event), record); err != nil {
@@ -31,7 +35,7 @@ func (c *Change) forget(tx *bbolt.Tx, seq uint64) error {
 			}
 		}
 	}
-	for _, b := range [][]byte{bucketChat, bucketSeen, bucketAnswer, bucketOut, bucketSent, bucketLog, bucketAside} {
+	for _, b := range ofChats {
 		if err := deletePrefix(tx.Bucket(b), prefix); err != nil {
 			return err
 		}

@@ -14,16 +14,15 @@ type Memory struct {
 	chats map[string]*chat
 	spent map[[16]byte]answer // events of chats that were forgotten
 	moved map[string]string   // to the name they go by now
+	last  uint64              // number that was given
 }
 
 type chat struct {
-	seq   uint64 // 0: not heard of, or forgotten
-	state []byte
-	seen  map[string]answer
-	rows  []Row
-	sent  map[sentTo]string
-	log   map[uint64][]byte
-	aside map[string][]byte
+	state  []byte
+	events map[string]*event
+	rows   []Row
+	log    map[uint64][]byte
+	aside  map[string][]byte
 }
 
 type answer struct {
@@ -31,14 +30,36 @@ type answer struct {
 	bodies [][]byte
 }
 
-// sentTo is one body of the answer to an event.
-type sentTo struct {
-	event string
-	n     int
+// event is one that was seen, or that an edit was seen of.
+type event struct {
+	answer
+	seen bool
+	ids  map[int]string // that the bodies of its answer were sent under, by number
 }
 
 func newChat() *chat {
-	return &chat{seen: map[string]answer{}, sent: map[sentTo]string{}, log: map[uint64][]byte{}, aside: map[string][]byte{}}
+	return &chat{events: map[string]*event{}, log: map[uint64][]byte{}, aside: map[string][]byte{}}
+}
+
+// event gives the one of a name, made at a time where there is none.
+func (c *chat) event(name string, at time.Time) *event {
+	e := c.events[name]
+	if e == nil {
+		e = &event{answer: answer{at: at}, ids: map[int]string{}}
+		c.events[name] = e
+	}
+	return e
+}
+
+// heard says whether there is anything of a chat.
+func (c *chat) heard() bool {
+	return c != nil && (c.state != nil || len(c.events)+len(c.rows)+len(c.log)+len(c.aside) > 0)
+}
+
+// number is higher than all that were given before.
+func (m *Memory) number() uint64 {
+	m.last++
+	return m.last
 }
 
 // names are those a chat has had from this one on; the last is its present one.
@@ -71,8 +92,10 @@ func (m *Memory) Look(_ context.Context, name, event string) (Snapshot, error) {
 		name, s.MovedTo = now, now
 	}
 	if c := m.chats[name]; c != nil {
-		a, seen := c.seen[event]
-		s.State, s.Seen, s.Bodies = c.state, seen, a.bodies
+		s.State = c.state
+		if e := c.events[event]; e != nil && e.seen {
+			s.Seen, s.Bodies = true, e.bodies
+		}
 	}
 	for _, known := range names {
 		if a, spent := m.spent[spentKey(known, event)]; spent && !s.Seen {
@@ -114,26 +137,24 @@ func (m *Memory) Commit(_ context.Context, ch Change) error {
 		c = newChat()
 		m.chats[ch.Chat] = c
 	}
-	if _, seen := c.seen[ch.Event]; seen {
+	if e := c.events[ch.Event]; e != nil && e.seen {
 		return nil
 	}
-	if c.seq == 0 {
-		c.seq = c.lastRow()
+	seq := m.number()
+	if ch.Forget {
+		m.forget(&ch, c, seq)
+		return nil
 	}
 	if ch.Aside != nil {
 		c.aside[ch.Event] = ch.Aside
 	}
-	c.seq++
-	if ch.Forget {
-		m.forget(&ch, c)
-		return nil
-	}
-	c.seen[ch.Event] = answer{ch.At, ch.Bodies}
+	e := c.event(ch.Event, ch.At)
+	e.answer, e.seen = answer{ch.At, ch.Bodies}, true
 	if len(ch.State) > 0 {
 		c.state = ch.State
 	}
 	c.write(ch.Log)
-	c.queue(&ch)
+	m.queue(&ch, c, seq)
 	return nil
 }
 
@@ -147,14 +168,14 @@ func (c *chat) write(log []Entry) {
 }
 
 // queue puts the bodies into the outbox, where they are to be sent.
-func (c *chat) queue(ch *Change) {
+func (m *Memory) queue(ch *Change, c *chat, seq uint64) {
 	if !ch.Send {
 		return
 	}
 	put := func(n int, body []byte) {
-		c.rows = append(c.rows, Row{Chat: ch.Chat, Seq: c.seq, N: n, Event: ch.answers(), Body: body})
+		c.rows = append(c.rows, Row{Chat: ch.Chat, Seq: seq, N: n, Event: ch.answers(), Body: body})
 	}
-	over := c.supersede(ch)
+	over := m.supersede(ch, c)
 	for n, body := range ch.Bodies {
 		put(n, body)
 	}
@@ -165,24 +186,18 @@ func (c *chat) queue(ch *Change) {
 	}
 }
 
-// lastRow is the seq of the last row of the outbox, 0 where there is none.
-func (c *chat) lastRow() uint64 {
-	if n := len(c.rows); n > 0 {
-		return c.rows[n-1].Seq
-	}
-	return 0
-}
-
 // forget leaves the marks of a chat's events and moves, under all names it had,
 // and the answer to this event.
-func (m *Memory) forget(ch *Change, c *chat) {
+func (m *Memory) forget(ch *Change, c *chat, seq uint64) {
 	if m.spent == nil {
 		m.spent = map[[16]byte]answer{}
 	}
 	before := m.before(ch.Chat)
 	for _, name := range append(before, ch.Chat) {
-		for event, a := range c.seen {
-			m.spent[spentKey(name, event)] = answer{at: a.at}
+		for event, e := range c.events {
+			if e.seen {
+				m.spent[spentKey(name, event)] = answer{at: e.at}
+			}
 		}
 		m.spent[spentKey(name, ch.Event)] = answer{ch.At, ch.kept()}
 	}
@@ -194,15 +209,13 @@ func (m *Memory) forget(ch *Change, c *chat) {
 	}
 	ch.For = ""
 	left := newChat()
-	left.seq = c.seq
-	left.queue(ch)
-	left.seq = 0
+	m.queue(ch, left, seq)
 	m.chats[ch.Chat] = left
 }
 
 // supersede takes the rows of the earlier answer to For out of the outbox, and
 // gives the numbers of its bodies, sent or not, that Bodies leave over.
-func (c *chat) supersede(ch *Change) (over []int) {
+func (m *Memory) supersede(ch *Change, c *chat) (over []int) {
 	if ch.For == "" {
 		return nil
 	}
@@ -217,10 +230,11 @@ func (c *chat) supersede(ch *Change) (over []int) {
 		}
 		return r.Event == ch.For
 	})
-	for at := range c.sent {
-		if at.event == ch.For {
-			left(at.n)
-		}
+	if c.events[ch.For] == nil {
+		m.number()
+	}
+	for n := range c.event(ch.For, ch.At).ids {
+		left(n)
 	}
 	slices.Sort(over)
 	return over
@@ -262,7 +276,9 @@ func (m *Memory) Next(_ context.Context, name string) (row Row, ok bool, err err
 		return Row{}, false, nil
 	}
 	row = c.rows[0]
-	row.Replaces = c.sent[sentTo{row.Event, row.N}]
+	if e := c.events[row.Event]; e != nil {
+		row.Replaces = e.ids[row.N]
+	}
 	return row, true, nil
 }
 
@@ -275,8 +291,8 @@ func (m *Memory) row(r Row) (c *chat, at int) {
 }
 
 // Sent removes a row that was sent and keeps the id it was sent under, "" for
-// none. A row that went meanwhile has its id kept too: what is sent in its place
-// is to replace it.
+// none, as long as the event is known. A row that went meanwhile has its id kept
+// too: what is sent in its place is to replace it.
 func (m *Memory) Sent(_ context.Context, r Row, id string) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -284,8 +300,8 @@ func (m *Memory) Sent(_ context.Context, r Row, id string) error {
 	if at >= 0 {
 		c.rows = slices.Delete(c.rows, at, at+1)
 	}
-	if id != "" && c != nil && c.seq > 0 { // else forgotten: that was the last of it
-		c.sent[sentTo{r.Event, r.N}] = id
+	if id != "" && c != nil && c.events[r.Event] != nil { // else swept, or forgotten
+		c.events[r.Event].ids[r.N] = id
 	}
 	return nil
 }
@@ -323,7 +339,7 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	if _, before := m.moved[mv.From]; before || mv.From == mv.To {
 		return nil
 	}
-	if _, spent := m.spent[moveKey(mv)]; spent && (was == nil || was.lastRow() == 0 && was.seq == 0) {
+	if _, spent := m.spent[moveKey(mv)]; spent && !was.heard() {
 		return nil // told again: that chat was forgotten
 	}
 	if m.moved == nil {
@@ -331,26 +347,34 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 	}
 	delete(m.moved, mv.To)
 	m.moved[mv.From] = mv.To
-	if was == nil || was.seq == 0 && len(was.rows) == 0 {
+	if !was.heard() {
 		return nil // nothing is known under it yet; what still comes is for the new name
 	}
-	known := was.seq > 0 || is != nil && is.seq > 0
 	if is == nil {
 		is = newChat()
 		m.chats[mv.To] = is
 	}
-	was.seq, is.seq = max(was.seq, was.lastRow()), max(is.seq, is.lastRow())
-	for i := range is.rows {
-		is.rows[i].Seq += was.seq
+	before, now := uint64(0), uint64(0)
+	for i, r := range is.rows {
+		if r.Seq != before {
+			before, now = r.Seq, m.number()
+		}
+		is.rows[i].Seq = now
 	}
 	for i := range was.rows {
 		was.rows[i].Chat = mv.To
 	}
-	if is.seq += was.seq; !known {
-		is.seq = 0
-	}
 	is.rows = append(was.rows, is.rows...)
-	maps.Copy(is.seen, was.seen)
+	for name, e := range was.events {
+		e.ids = map[int]string{}
+		if known := is.events[name]; known != nil {
+			if !e.seen {
+				continue
+			}
+			e.ids = known.ids
+		}
+		is.events[name] = e
+	}
 	maps.Copy(is.aside, was.aside)
 	if mv.Aside != nil {
 		is.aside[mv.From] = mv.Aside
@@ -359,7 +383,7 @@ func (m *Memory) Move(_ context.Context, mv Move) error {
 		is.state = was.state
 		maps.Copy(is.log, was.log)
 	}
-	if known && len(mv.State) > 0 {
+	if len(mv.State) > 0 {
 		is.state = mv.State
 	}
 	is.write(mv.Log)
@@ -373,16 +397,7 @@ func (m *Memory) Sweep(_ context.Context, before time.Time) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	for _, c := range m.chats {
-		for event, a := range c.seen {
-			if a.at.Before(before) {
-				delete(c.seen, event)
-				for at := range c.sent {
-					if at.event == event {
-						delete(c.sent, at)
-					}
-				}
-			}
-		}
+		maps.DeleteFunc(c.events, func(_ string, e *event) bool { return e.at.Before(before) })
 	}
 	maps.DeleteFunc(m.spent, func(_ [16]byte, a answer) bool { return a.at.Before(before) })
 	return nil

@@ -2,9 +2,11 @@ package sessions
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -36,10 +38,8 @@ func fromDump(t *testing.T, lines []string) (path string) {
 	file, err := bbolt.Open(path, 0o600, nil)
 	must(t, err)
 	must(t, file.Update(func(tx *bbolt.Tx) error {
-		for _, name := range buckets {
-			if _, err := tx.CreateBucket(name); err != nil {
-				return err
-			}
+		if _, err := tx.CreateBucket(bucketMeta); err != nil {
+			return err
 		}
 		for _, line := range lines {
 			bucket, rest, _ := strings.Cut(line, " ")
@@ -49,9 +49,9 @@ func fromDump(t *testing.T, lines []string) (path string) {
 			must(t, err)
 			value, err := strconv.Unquote(strings.TrimSpace(rest[len(quoted):]))
 			must(t, err)
-			if err := tx.Bucket([]byte(bucket)).Put([]byte(key), []byte(value)); err != nil {
-				return err
-			}
+			b, err := tx.CreateBucketIfNotExists([]byte(bucket))
+			must(t, err)
+			must(t, b.Put([]byte(key), []byte(value)))
 		}
 		return nil
 	}))
@@ -98,7 +98,7 @@ func quote(b []byte) string {
 
 func TestOpen_bringsAnOldFileToThePresent(t *testing.T) {
 	d := open(t, fromDump(t, readDump(t, "v1.txt")))
-	if diff := cmp.Diff(readDump(t, "v3.txt"), dump(t, d)); diff != "" {
+	if diff := cmp.Diff(readDump(t, "v4.txt"), dump(t, d)); diff != "" {
 		t.Errorf("-wanted +got:\n%s", diff)
 	}
 	want := Row{Chat: "tg:17", Seq: 1, Event: "90", Body: []byte(`{"text":"first"}`)}
@@ -110,15 +110,44 @@ func TestOpen_bringsAnOldFileToThePresent(t *testing.T) {
 	}
 }
 
-func TestOpen_fileOfTheVersionBeforeBecomesThePresent(t *testing.T) {
-	d := open(t, fromDump(t, readDump(t, "v2.txt")))
-	if diff := cmp.Diff(readDump(t, "v3.txt"), dump(t, d)); diff != "" {
-		t.Error(diff)
+func TestOpen_fileOfAVersionBeforeBecomesThePresent(t *testing.T) {
+	for was, is := range map[string]string{"v2.txt": "v4.txt", "v3.txt": "v4.txt", "v3-odd.txt": "v4-odd.txt"} {
+		t.Run(was, func(t *testing.T) {
+			d := open(t, fromDump(t, readDump(t, was)))
+			if diff := cmp.Diff(readDump(t, is), dump(t, d)); diff != "" {
+				t.Error(diff)
+			}
+			must(t, d.file.View(func(tx *bbolt.Tx) error {
+				return tx.ForEach(func(name []byte, _ *bbolt.Bucket) error {
+					if !slices.ContainsFunc(buckets, func(b []byte) bool { return bytes.Equal(b, name) }) {
+						t.Errorf("the bucket %s is left", name)
+					}
+					return nil
+				})
+			}))
+		})
+	}
+}
+
+// The numbers go on behind those there were, or rows would change their order.
+func TestOpen_oldFileGoesOnInOrder(t *testing.T) {
+	d := open(t, fromDump(t, readDump(t, "v3.txt")))
+	commit(t, d, Change{Chat: "tg:17", Event: "92", Bodies: bodies("third"), Send: true})
+	for _, want := range []string{`{"text":"first"}`, `{"text":"second"}`, `{"text":"its rest"}`, "third"} {
+		r := next(t, d, "tg:17")
+		if string(r.Body) != want {
+			t.Errorf("the outbox holds %q, want %q", r.Body, want)
+		}
+		must(t, d.Sent(t.Context(), r, "id of "+want))
+	}
+	commit(t, d, Change{Chat: "tg:17", Event: "91 edited", For: "91", Bodies: bodies("better"), Send: true})
+	if r := next(t, d, "tg:17"); r.Replaces != `id of {"text":"second"}` {
+		t.Errorf("it replaces %q", r.Replaces)
 	}
 }
 
 func TestOpen_presentFileStaysAsItIs(t *testing.T) {
-	lines := readDump(t, "v3.txt")
+	lines := readDump(t, "v4.txt")
 	d := open(t, fromDump(t, lines))
 	if diff := cmp.Diff(lines, dump(t, d)); diff != "" {
 		t.Error(diff)
@@ -126,14 +155,14 @@ func TestOpen_presentFileStaysAsItIs(t *testing.T) {
 }
 
 func TestOpen_leavesAloneWhatItDoesNotKnow(t *testing.T) {
-	later := `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x04"`
+	later := `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x05"`
 	for _, c := range []struct{ name, version, why string }{
 		{"later program", later, "later program"},
 		{"no version", "", "ends too early"},
 		{"version 0", `meta "version" "\x00\x00\x00\x00\x00\x00\x00\x00"`, "no store of this program"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			lines := readDump(t, "v3.txt")[1:]
+			lines := readDump(t, "v4.txt")[1:]
 			if c.version != "" {
 				lines = append([]string{c.version}, lines...)
 			}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
+	"errors"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -34,31 +35,32 @@ func (d *DB) Next(_ context.Context, chat string) (row Row, ok bool, err error) 
 		if !bytes.HasPrefix(k, prefix) {
 			return nil
 		}
-		ok = true
-		var err error
-		row, err = parseRow(k, v)
-		row.Replaces = string(tx.Bucket(bucketSent).Get(sentKey(chat, row.Event, row.N)))
-		return err
+		r, err := parseRow(k, v)
+		if err != nil {
+			return err
+		}
+		row, ok = r.Row, true
+		row.Body = r.body(tx)
+		event, _ := readEvent(tx, chat, row.Event)
+		row.Replaces = string(tx.Bucket(bucketSent).Get(sentKey(event.number, row.N)))
+		return nil
 	})
 	return row, ok, err
 }
 
 // Sent removes a row that was sent and keeps the id it was sent under, "" for
-// none. A row that went meanwhile has its id kept too: what is sent in its place
-// is to replace it.
+// none, as long as the event is known. A row that went meanwhile has its id kept
+// too: what is sent in its place is to replace it.
 func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 	return d.mark(ctx, func(tx *bbolt.Tx) error {
-		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
-		if out.Get(key) == nil && readChat(tx, r.Chat).seq == 0 {
-			return nil // nobody's
-		}
-		if err := out.Delete(key); err != nil || id == "" {
+		if err := tx.Bucket(bucketOut).Delete(outKey(r.Chat, r.Seq, r.N)); err != nil || id == "" {
 			return err
 		}
-		if readChat(tx, r.Chat).seq == 0 {
-			return nil // forgotten: that was the last of it
+		event, _ := readEvent(tx, r.Chat, r.Event)
+		if event.number == 0 {
+			return nil // swept, or forgotten
 		}
-		return tx.Bucket(bucketSent).Put(sentKey(r.Chat, r.Event, r.N), []byte(id))
+		return putSent(tx, event.number, r.N, []byte(id))
 	})
 }
 
@@ -66,10 +68,15 @@ func (d *DB) Sent(ctx context.Context, r Row, id string) error {
 func (d *DB) Later(ctx context.Context, r Row, notBefore time.Time) error {
 	return d.commit(ctx, func(tx *bbolt.Tx) error {
 		out, key := tx.Bucket(bucketOut), outKey(r.Chat, r.Seq, r.N)
-		if out.Get(key) == nil {
+		record := out.Get(key)
+		if record == nil {
 			return nil // superseded or dropped meanwhile
 		}
-		return out.Put(key, outRecord(notBefore, r.Tries+1, r.Event, r.Body))
+		now, err := parseRow(key, record)
+		if err != nil {
+			return err
+		}
+		return out.Put(key, outRecord(notBefore, r.Tries+1, now.Event, now.own, now.Body))
 	})
 }
 
@@ -88,103 +95,115 @@ func (d *DB) Move(ctx context.Context, m Move) error {
 }
 
 func (m Move) put(tx *bbolt.Tx) error {
-	was, moved := readChat(tx, m.From), tx.Bucket(bucketMoved)
+	moved, heard := tx.Bucket(bucketMoved), heard(tx, m.From)
 	if m.From == m.To || moved.Get(name(m.From)) != nil {
 		return nil
 	}
-	is, known := readChat(tx, m.To), was.seq > 0
-	if !known {
-		was.seq = lastSeq(tx, m.From) // of the answer to a chat forgotten
-	}
-	if key := moveKey(m); was.seq == 0 && tx.Bucket(bucketSpent).Get(key[:]) != nil {
+	if key := moveKey(m); !heard && tx.Bucket(bucketSpent).Get(key[:]) != nil {
 		return nil // told again: that chat was forgotten
 	}
 	if err := moved.Delete(name(m.To)); err != nil {
 		return err
 	}
-	if err := moved.Put(name(m.From), []byte(m.To)); err != nil || was.seq == 0 {
+	if err := moved.Put(name(m.From), []byte(m.To)); err != nil || !heard {
 		return err // where nothing is known under it yet, what still comes is for the new name
 	}
-	if is.seq > 0 {
-		known = true
-	} else {
-		is.seq = lastSeq(tx, m.To)
-	}
-	if err := m.merge(tx, was, is, known); err != nil {
-		return err
-	}
-	return m.rename(tx, len(is.state) == 0)
-}
-
-// merge makes one record of the two and numbers the events of To behind those of
-// From. Where neither is known, the last answers to chats forgotten are all there
-// is, and there is no record.
-func (m Move) merge(tx *bbolt.Tx, was, is chatRecord, known bool) error {
-	if err := renumber(tx, m.To, was.seq); err != nil {
-		return err
-	}
-	merged := chatRecord{seq: was.seq + is.seq, state: m.State}
-	if len(merged.state) == 0 {
-		merged.state = is.state
-	}
-	if len(merged.state) == 0 {
-		merged.state = was.state
-	}
-	chats := tx.Bucket(bucketChat)
-	if known {
-		if err := chats.Put(name(m.To), merged.bytes()); err != nil {
-			return err
-		}
-	}
-	return chats.Delete(name(m.From))
-}
-
-// rename takes over what else there is under the old name, the log only if so
-// told.
-func (m Move) rename(tx *bbolt.Tx, withLog bool) error {
-	if err := deletePrefix(tx.Bucket(bucketSent), name(m.From)); err != nil {
-		return err
-	}
-	if !withLog {
-		if err := deletePrefix(tx.Bucket(bucketLog), name(m.From)); err != nil {
-			return err
-		}
-	}
-	for _, b := range [][]byte{bucketSeen, bucketAnswer, bucketOut, bucketAside, bucketLog} {
-		as := func(k, v []byte) ([]byte, []byte) {
-			return append(name(m.To), k[len(name(m.From)):]...), v
-		}
-		if err := rewrite(tx.Bucket(b), name(m.From), as); err != nil {
-			return err
-		}
-	}
-	if m.Aside != nil {
-		if err := tx.Bucket(bucketAside).Put(asideKey(m.To, m.From), m.Aside); err != nil {
-			return err
-		}
-	}
-	return writeLog(tx, m.To, m.Log)
-}
-
-// renumber adds to the seq of every event of a chat.
-func renumber(tx *bbolt.Tx, chat string, by uint64) error {
-	prefix := name(chat)
-	add := func(number []byte) {
-		if len(number) >= 8 { // else it is torn
-			binary.BigEndian.PutUint64(number, by+binary.BigEndian.Uint64(number))
-		}
-	}
-	inKey := func(k, v []byte) ([]byte, []byte) { add(k[len(prefix):]); return k, v }
-	inRecord := func(k, v []byte) ([]byte, []byte) { add(v); return k, v }
-	for _, r := range []struct {
-		bucket []byte
-		as     func(k, v []byte) ([]byte, []byte)
-	}{{bucketSeen, inRecord}, {bucketAnswer, inKey}, {bucketOut, inKey}} {
-		if err := rewrite(tx.Bucket(r.bucket), prefix, r.as); err != nil {
+	for _, take := range []func(*bbolt.Tx) error{m.rows, m.events, m.log, m.state, m.aside} {
+		if err := take(tx); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// rows puts the rows of the old name before those of the new one, which get new
+// numbers.
+func (m Move) rows(tx *bbolt.Tx) error {
+	for _, chat := range []string{m.From, m.To} {
+		if err := takeBodies(tx, chat); err != nil {
+			return err
+		}
+	}
+	out, to := tx.Bucket(bucketOut), name(m.To)
+	var was, is uint64
+	var failed error
+	err := rewrite(out, to, func(k, v []byte) ([]byte, []byte) {
+		if seq, _, err := splitNumber(k[len(to):]); err == nil {
+			if seq != was {
+				was = seq
+				is, failed = nextNumber(tx)
+			}
+			binary.BigEndian.PutUint64(k[len(to):], is)
+		}
+		return k, v
+	})
+	return errors.Join(err, failed, m.rename(out))
+}
+
+// events takes over what was seen under the old name, and puts out where the
+// answers were sent. One that both names know keeps the answer of the old one,
+// and where that of the new one was sent.
+func (m Move) events(tx *bbolt.Tx) error {
+	told, prefix := tx.Bucket(bucketTold), eventKey(m.From, "")
+	was := map[string]eventRecord{}
+	withPrefix(told, prefix, func(k, v []byte) error {
+		was[string(k[len(prefix):])] = parseEvent(v)
+		return nil
+	})
+	for event, e := range was {
+		err := errors.Join(deletePrefix(tx.Bucket(bucketSent), numberKey(e.number)), told.Delete(eventKey(m.From, event)))
+		is, known := readEvent(tx, m.To, event)
+		switch {
+		case known && (!e.seen || e.number == 0):
+			e = is
+		case known:
+			err = errors.Join(err, renumberSent(tx, is.number, e.number), deleteAnswer(tx, is.number))
+		}
+		if err = errors.Join(err, putEvent(tx, m.To, event, e)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// log takes over the log where the new name has no state, and else puts it out.
+func (m Move) log(tx *bbolt.Tx) error {
+	log := tx.Bucket(bucketLog)
+	take := m.rename
+	if len(readState(tx, m.To)) > 0 {
+		take = func(b *bbolt.Bucket) error { return deletePrefix(b, name(m.From)) }
+	}
+	return errors.Join(take(log), writeLog(tx, m.To, m.Log))
+}
+
+// state is the one of the move, or else of the new name, or else of the old one.
+func (m Move) state(tx *bbolt.Tx) error {
+	told, state := tx.Bucket(bucketTold), m.State
+	if len(state) == 0 && len(readState(tx, m.To)) == 0 {
+		state = bytes.Clone(readState(tx, m.From))
+	}
+	if len(state) > 0 {
+		if err := told.Put(stateKey(m.To), state); err != nil {
+			return err
+		}
+	}
+	return told.Delete(stateKey(m.From))
+}
+
+func (m Move) aside(tx *bbolt.Tx) error {
+	aside := tx.Bucket(bucketAside)
+	err := m.rename(aside)
+	if m.Aside != nil {
+		err = errors.Join(err, aside.Put(asideKey(m.To, m.From), m.Aside))
+	}
+	return err
+}
+
+// rename gives what a bucket has under the old name to the new one.
+func (m Move) rename(b *bbolt.Bucket) error {
+	return rewrite(b, name(m.From), func(k, v []byte) ([]byte, []byte) {
+		return append(name(m.To), k[len(name(m.From)):]...), v
+	})
 }
 
 // rewrite puts what as makes of it in the place of every entry whose key begins

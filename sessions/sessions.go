@@ -69,7 +69,7 @@ func (c *Change) answers() string {
 // Row is one body waiting in the outbox.
 type Row struct {
 	Chat      string
-	Seq       uint64 // of the event that put it there
+	Seq       uint64 // of the change that put it there; a later one's is higher
 	N         int    // of the bodies of its answer, from 0
 	Event     string // whose answer it is
 	Tries     int    // how often it was put off

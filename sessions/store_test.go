@@ -488,7 +488,7 @@ func TestStores_areOneInBehaviour(t *testing.T) {
 					return err
 				}
 			}
-			return nil
+			return tx.Bucket(bucketBody).SetSequence(0)
 		}))
 		both := func(do func(s store) error) {
 			must(t, do(memory))

@@ -21,7 +21,7 @@ func (d *DB) Sweep(ctx context.Context, before time.Time) error {
 			return err
 		}
 		if len(old) > 0 {
-			if err := d.commit(ctx, func(tx *bbolt.Tx) error { return sweep(tx, old) }); err != nil {
+			if err := d.commit(ctx, func(tx *bbolt.Tx) error { return sweep(tx, old, before) }); err != nil {
 				return err
 			}
 		}
@@ -34,14 +34,13 @@ func (d *DB) Sweep(ctx context.Context, before time.Time) error {
 // old ones and the key to go on from, nil at the end.
 func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byte, err error) {
 	err = d.file.View(func(tx *bbolt.Tx) error {
-		events := tx.Bucket(bucketSeen).Cursor()
-		k, v := events.Seek(from)
+		told := tx.Bucket(bucketTold).Cursor()
+		k, v := told.Seek(from)
 		for n := 0; k != nil && n < sweepBatch; n++ {
-			seen, err := parseSeen(v)
-			if err != nil || seen.at.Before(before) { // a torn one has no time
+			if _, _, ok := splitEvent(k); ok && parseEvent(v).at.Before(before) { // a torn one has no time
 				old = append(old, bytes.Clone(k))
 			}
-			k, v = events.Next()
+			k, v = told.Next()
 		}
 		next = bytes.Clone(k)
 		return nil
@@ -49,27 +48,23 @@ func (d *DB) seenBefore(before time.Time, from []byte) (old [][]byte, next []byt
 	return old, next, err
 }
 
-func sweep(tx *bbolt.Tx, keys [][]byte) error {
-	seen, answers, sent := tx.Bucket(bucketSeen), tx.Bucket(bucketAnswer), tx.Bucket(bucketSent)
-	for _, key := range keys {
-		mark := seen.Get(key)
-		if mark == nil {
-			continue
+func sweep(tx *bbolt.Tx, keys [][]byte, before time.Time) error {
+	told, last := tx.Bucket(bucketTold), ""
+	for i, key := range keys {
+		e := parseEvent(told.Get(key))
+		if !e.at.Before(before) {
+			continue // it was seen meanwhile
 		}
-		s, torn := parseSeen(mark)
-		chat, event, err := splitName(key)
-		if err != nil {
-			return err
-		}
-		if err := seen.Delete(key); err != nil {
-			return err
-		}
-		if torn == nil {
-			if err := answers.Delete(answerKey(chat, s.seq)); err != nil {
+		if chat, _, _ := splitEvent(key); i == 0 || chat != last {
+			if err := takeBodies(tx, chat); err != nil {
 				return err
 			}
+			last = chat
 		}
-		if err := deletePrefix(sent, sentKey(chat, string(event))); err != nil {
+		if err := deleteAnswer(tx, e.number); err != nil {
+			return err
+		}
+		if err := told.Delete(key); err != nil {
 			return err
 		}
 	}
