@@ -445,7 +445,7 @@ func (q *Ask) topic(words string, w asking) string {
 		return "how many"
 	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
 		return "compare"
-	case w.when && known != "ten feet":
+	case w.when && (known == "" || known == "when to check"):
 		return "when"
 	case w.why && known == "":
 		return "why"

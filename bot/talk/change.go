@@ -97,6 +97,7 @@ func (t *turn) changeNothing(c *parser.Change) {
 		return
 	}
 	if len(c.Edit.Damage) > 0 && bare(&like) && t.answered {
+		t.hurtToo(c.Edit.Damage)
 		return // "stitching coming loose is that bad": said of the same
 	}
 	if c.Edit.Set.State.NoTag && len(editsOf(&c.Edit)) == 1 {
@@ -106,11 +107,28 @@ func (t *turn) changeNothing(c *parser.Change) {
 	}
 	if s := &c.Edit.Set; s.HookStamp != (load.Stamp{}) || s.Tensioner.Stamp != (load.Stamp{}) {
 		t.answered = true
-		t.say(Plain{Topic: "mixed grades"})
+		t.say(Plain{Topic: "weakest part"})
 		return
 	}
 	t.lost = true
 	t.cannot("no load")
+}
+
+// hurtToo answers for the hurt of a lone tie-down told in the same message, "strap
+// says 3333 but it is frayed": what it would count for sound is left out.
+func (t *turn) hurtToo(hurt []load.Damage) {
+	for _, act := range t.msg.Acts {
+		d, ok := act.(parser.Describe)
+		if !ok || len(d.Articles) == 0 || len(d.Articles[0].Ties) == 0 {
+			continue
+		}
+		t.r.Says = slices.DeleteFunc(t.r.Says, func(s Say) bool { _, is := s.(Rating); return is })
+		tie := d.Articles[0].Ties[0]
+		tie.State.Damage = hurt
+		t.complete(&tie)
+		t.say(wear(tie, t.s.law()))
+		return
+	}
 }
 
 // blank says whether an edit does nothing: only a tie-down was named.
