@@ -16,7 +16,7 @@ import (
 // mended is an article judged, with what the planner says would mend it.
 func mended(a load.Article, set rules.Set) rules.Count {
 	r := rules.Evaluate(load.Load{Articles: []load.Article{a}}, set)
-	plan.Mend(&r, set)
+	plan.Mend(&r, set, nil)
 	return r.Articles[0]
 }
 

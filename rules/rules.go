@@ -152,6 +152,7 @@ type Remark struct {
 type Mend struct {
 	Count  int
 	Tie    load.TieDown // kind, route and place of what to put on
+	Hand   int          // of gear: how many of it are to hand; 0 where none was told
 	Closes []string     // rule ids (with ":subject" for an accessory) that it closes
 	Binder load.Mass    // least binder rating it takes, where a step up in chain needs it; else 0
 	Do     string       // a mend that is not a tie-down, one of the Do constants; "" otherwise

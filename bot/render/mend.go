@@ -151,7 +151,11 @@ func (p *page) direct(c *rules.Count, m *rules.Mend) string {
 	if !p.weightAlone(c, m) || direct == 0 {
 		return ""
 	}
-	return filled(p.w.Do.Twice, "n", strconv.FormatInt(ceil(c.NeedHigh-c.Credit, direct), 10))
+	n := ceil(c.NeedHigh-c.Credit, direct)
+	if m.Hand > 0 && n > int64(m.Hand) {
+		return "" // more than there are
+	}
+	return filled(p.w.Do.Twice, "n", strconv.FormatInt(n, 10))
 }
 
 // weightAlone says whether a mend puts on what the weight lacks, no more of them for

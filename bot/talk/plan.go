@@ -145,9 +145,7 @@ func (t *turn) planGear(q *parser.Ask, l *load.Load, at []plan.Stock) (gear []pl
 		gear = append(gear, s)
 	}
 	if len(gear) == 0 {
-		for _, g := range t.s.Gear {
-			gear = append(gear, plan.Stock{Tie: g.Tie, Count: max(0, g.Count-onLoad(l, &g.Tie))})
-		}
+		gear = t.spare(l)
 	}
 	for _, s := range at {
 		i := slices.IndexFunc(gear, func(g plan.Stock) bool { return sameKind(&g.Tie, &s.Tie) })
@@ -166,6 +164,17 @@ func (t *turn) planGear(q *parser.Ask, l *load.Load, at []plan.Stock) (gear []pl
 		}
 	}
 	return gear, len(gear) > 0
+}
+
+// spare is what this chat owns and the load does not use, hooked to its trailer.
+func (t *turn) spare(l *load.Load) (gear []plan.Stock) {
+	for _, g := range t.s.Gear {
+		if r := t.s.Ring; r > 0 && (g.Tie.Anchor == 0 || r < g.Tie.Anchor) {
+			g.Tie.Anchor = r
+		}
+		gear = append(gear, plan.Stock{Tie: g.Tie, Count: max(0, g.Count-onLoad(l, &g.Tie))})
+	}
+	return gear
 }
 
 // unrun takes off the load the sound tie-downs of which neither how they run nor

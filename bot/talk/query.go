@@ -236,7 +236,7 @@ func (t *turn) whatIf(q *parser.Ask) {
 		}
 	}
 	if len(trial.edits) > 0 {
-		report := Judge(trial.load, t.set)
+		report := Judge(trial.load, t.set, t.spare(&trial.load)...)
 		t.say(WhatIf{Report: &report})
 	} else if !slices.ContainsFunc(trial.r.Says, func(s Say) bool { _, cannot := s.(Cannot); return cannot }) {
 		t.cannot("no such tie-down")

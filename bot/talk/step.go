@@ -340,7 +340,7 @@ func (t *turn) cannot(why string) { t.say(Cannot{Why: why, Words: strings.TrimSp
 
 // conclude judges the load, answers what was asked and picks the one question.
 func (t *turn) conclude(event string) {
-	report := Judge(t.load, t.set)
+	report := Judge(t.load, t.set, t.spare(&t.load)...)
 	inHand := len(t.load.Articles) > 0
 	if t.touched && t.r.Grave && len(t.r.Unread) == 0 {
 		t.cannot("two ways")

@@ -12,19 +12,20 @@ import (
 // Mend writes into each article of r what would mend it (rules.Count.Mends): of a
 // short one what is to be done until nothing is short, of one not settled the one
 // tie-down that settles it and the weight together, where there is one. How many
-// go where is solved like any plan, with pieces of the kind in use; every step is
-// judged by the rules of set, and says what it closes by their word.
+// go where is solved like any plan, with pieces of one kind: of gear, what is to hand
+// and not on the load, where one does, else of the kind in use. Every step is judged
+// by the rules of set, and says what it closes by their word.
 //
 // What is on stays as it is: to tighten it, to put a binder on, to lower a part and
 // to lock the joint are no choice between pieces, so the rules alone are asked
 // whether they do it. Binders not told are taken as told of: what weaker ones would
 // change is said beside it.
-func Mend(r *rules.Report, set rules.Set) {
+func Mend(r *rules.Report, set rules.Set, gear []Stock) {
 	for i := range r.Articles {
 		c := &r.Articles[i]
 		switch c.Verdict {
 		case rules.VerdictShort:
-			m := mending{set: set, art: *c.Article, now: *c, start: keys(c, rules.Short)}
+			m := mending{set: set, gear: gear, art: *c.Article, now: *c, start: keys(c, rules.Short)}
 			m.all()
 			c.Mends = m.list
 		case rules.VerdictUnsettled:
@@ -36,6 +37,8 @@ func Mend(r *rules.Report, set rules.Set) {
 // mending is a short article while it is being mended on paper.
 type mending struct {
 	set   rules.Set
+	gear  []Stock
+	hand  int // how many are to hand of what is being put on; 0 where it is no gear
 	art   load.Article
 	now   rules.Count // how it stands
 	start []string    // the rules short before anything was done
@@ -47,10 +50,15 @@ func (m *mending) all() {
 	m.binders()
 	m.lower()
 	var first *mending
+	for _, kind := range m.toHand() {
+		if try, ok := m.tried(kind.Tie, kind.Count); ok && len(try.lacking()) == 0 && len(try.art.Ties)-len(m.art.Ties) <= kind.Count {
+			*m = try
+			return
+		}
+	}
 	for _, kind := range m.kinds() {
-		try := *m
-		try.list = slices.Clip(m.list)
-		if !try.putOn(kind) {
+		try, ok := m.tried(kind, 0)
+		if !ok {
 			continue
 		}
 		if len(try.lacking()) == 0 {
@@ -64,6 +72,38 @@ func (m *mending) all() {
 	if first != nil { // it closes what pieces of that kind can close
 		*m = *first
 	}
+}
+
+// tried is m with pieces of a kind put on; ok is false where none of that kind do.
+func (m *mending) tried(kind load.TieDown, hand int) (try mending, ok bool) {
+	try = *m
+	try.hand = hand
+	try.list = slices.Clip(m.list)
+	return try, try.putOn(kind)
+}
+
+// toHand is the gear that may be put on: the kind in use first, then in the order it
+// was told.
+func (m *mending) toHand() (list []Stock) {
+	used := m.inUse()
+	for _, s := range m.gear {
+		if s.Count <= 0 || m.set.Barred(&m.art, &s.Tie) {
+			continue
+		}
+		s.Tie.Tensioner.Has, s.Tie.State = load.Yes, load.State{Tight: load.Yes, Sound: load.Yes}
+		s.Tie.Route, s.Tie.Place, s.Tie.FromGear = "", load.Place{}, false
+		if alike(&s.Tie, &used) {
+			list = slices.Insert(list, 0, s)
+		} else {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// alike says whether two tie-downs are of one kind.
+func alike(a, b *load.TieDown) bool {
+	return a.Material == b.Material && a.Size == b.Size && a.Grade == b.Grade && a.Make == b.Make
 }
 
 // judge has the rules judge one article by itself.
@@ -367,7 +407,7 @@ func (m *mending) solved(demands []rules.Demand, parts int, t load.TieDown) (use
 func (m *mending) put(n int, t load.TieDown, way load.Route, at load.Place) {
 	if n > 0 {
 		t.Route, t.Place = way, at
-		m.step(rules.Mend{Count: n, Tie: t}, with(m.art, n, t))
+		m.step(rules.Mend{Count: n, Tie: t, Hand: m.hand}, with(m.art, n, t))
 	}
 }
 
@@ -458,7 +498,7 @@ func (m *mending) over(n int, t load.TieDown) {
 	before.list = nil
 	m.put(n, t, load.Over, load.Place{})
 	up, ok := larger(t)
-	if !ok || m.set.Barred(&m.art, &up) {
+	if !ok || m.hand > 0 || m.set.Barred(&m.art, &up) {
 		return
 	}
 	if u, ok := before.solved(before.lacking(), 0, up); ok && u.direct == 0 && u.over > 0 && u.over < n {
