@@ -1114,7 +1114,7 @@ var english = words{
 		"part unmarked":    "A {name} with no mark: its rating cannot be read, and it may be the weakest part. Put one with a mark on, or text what it says.",
 		"two ways":         "Not all of that goes together, so it stays open. Text it once more, one thing at a time, or: new load",
 		"part lost":        "Part of a text of yours never came: {words} is not counted. Text it again, whole.",
-		"still unread":     "Part of what you sent before is still not read. Text it another way, or: new load",
+		"still unread":     "Part of what you sent before is still not read. Text it another way, or: undo",
 		"edited late":      "More was told after that message, so the count stands as it was. Text me what is different.",
 		"edited command":   "I take a changed message for a load only. Nothing changed. Text that one again by itself.",
 		"settled":          "That question is settled. Nothing changed.",

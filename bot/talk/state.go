@@ -44,7 +44,7 @@ type State struct {
 	Rest   string    `json:"rest,omitempty"`  // what the last reply had no room for, as it was worded
 	Parts  []Parts   `json:"parts,omitempty"` // messages of which a part is still to come
 	Open   bool      `json:"open,omitzero"`   // a message of the load had words unread that could change the answer
-	OpenOf bool      `json:"openOf,omitzero"` // and it spoke of a part, a lock or a fitting: more tie-downs do not settle it
+	OpenOf bool      `json:"openOf,omitzero"` // and it changed the load, or spoke of a part, a lock or a fitting: more tie-downs do not settle it
 
 	Held   *parser.Hold `json:"held,omitempty"`  // the question of hold answered last, while nothing else was asked or told
 	Ranked bool         `json:"ranked,omitzero"` // it was explained how mechanics ranks direct and over against the count

@@ -413,7 +413,7 @@ func (t *turn) unread(inHand bool) {
 	before := inHand && t.s.Open && !t.settled
 	nothing := len(t.asks) == 0 && len(t.road) == 0 && !t.answered && !t.did
 	t.s.Open = inHand && (t.r.Doubt || (t.touched || nothing) && t.r.Grave) || before
-	t.s.OpenOf = t.s.Open && (t.r.Grave && ofFitting(t.msg) || before && t.s.OpenOf)
+	t.s.OpenOf = t.s.Open && (t.r.Grave && (t.touched || ofFitting(t.msg)) || before && t.s.OpenOf)
 	if before {
 		t.r.Doubt = true
 		if t.touched {
