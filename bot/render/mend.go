@@ -51,7 +51,27 @@ func (p *page) mends(c *rules.Count) {
 	}
 	if len(puts) > 0 {
 		p.say(d.PutOn, "what", strings.Join(puts, d.And))
+		p.oneTies(c)
 	}
+}
+
+// oneTies says of what goes over the article that it may as well go over the part
+// that is asked about: that one tie-down does both.
+func (p *page) oneTies(c *rules.Count) {
+	i := slices.IndexFunc(c.Mends, func(m rules.Mend) bool {
+		return m.Do == "" && !m.Or && m.Tie.Route == load.Over && m.Tie.Place == (load.Place{})
+	})
+	k := slices.IndexFunc(c.Findings, func(f rules.Finding) bool {
+		return f.Rule == "accessory" && f.Outcome == rules.Untold && f.Ask == rules.AskTied
+	})
+	if i < 0 || k < 0 {
+		return
+	}
+	phrase := p.w.Do.OneTies
+	if c.Mends[i].Count == 1 {
+		phrase = p.w.Do.OneTiesIt
+	}
+	p.say(phrase, "part", p.findingPart(c, c.Findings[k].Part, c.Findings[k].Subject))
 }
 
 // settles says what to put on that would settle what is open, whatever the

@@ -83,18 +83,25 @@ func (t *turn) lessGear(g *parser.Gear) {
 	rows := slices.Clone(t.s.Gear)
 	for i := range g.Ties {
 		x := &g.Ties[i]
-		at := -1
+		var fits []int
 		for j := range rows {
-			if rows[j].Count == 0 || !owned(&rows[j].Tie, x) {
-				continue
+			if rows[j].Count > 0 && owned(&rows[j].Tie, x) {
+				fits = append(fits, j)
 			}
-			if at >= 0 {
-				t.cannot("gear which")
-				return
-			}
-			at = j
 		}
 		n := countOf(g.Lines, i)
+		if len(fits) > 1 {
+			which := WhichGear{Count: n}
+			for _, j := range fits {
+				which.Kinds = append(which.Kinds, rows[j].Tie)
+			}
+			t.say(which)
+			return
+		}
+		at := -1
+		if len(fits) == 1 {
+			at = fits[0]
+		}
 		if at < 0 || rows[at].Count < n {
 			t.cannot("gear fewer")
 			return
