@@ -270,7 +270,7 @@ func TestText_cases(t *testing.T) {
 		{"one that came off is replaced, those loose have another put there",
 			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 1, gone(at(g70(load.Direct), "rear", "right"), "came off")),
 				ties(3, 1, at(g70(load.Direct), "front", "right")), ties(4, 1, at(g70(load.Direct), "rear", "left")))),
-			[]string{"If not, put another there.", "came off, not counted.", "Put on one 3/8 g70 chain direct in its place."}},
+			[]string{"If not, put another there.", "came off, not counted.", "Put on one 3/8 g70 chain direct in place of the one that is off."}},
 		{"a loose one at the front leaves the rear to be held",
 			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 4, at(g70(load.Direct), "front", "")))),
 			[]string{"If not, put another there. Put on one 3/8 g70 chain direct at the rear."}},

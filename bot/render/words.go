@@ -209,10 +209,12 @@ type doWords struct {
 	At, Over, Across, OnPart string
 	EitherWay, Twice         string // one does it over or direct, more of them direct
 	Settles, It, Both, All   string // what would settle what is open, whatever the answer
-	OneTies, OneTiesIt       string // one over the article may go over the part asked about: of several, of one
+	OneTies                  string // one over the article may go over the part asked about
+	OneOfThem, OneAlone      string
 	InPlace, InPlaces        string // in place of what is set aside
+	InThatOnes               string // of the one that is off, others being set aside
 	EachCorner, Corner       string // where the places of the others were not told
-	OtherEnd                 string
+	OtherEnd, Lower          string
 	Instead                  map[string]string // rules.Mend.Do
 }
 
@@ -348,14 +350,17 @@ var english = words{
 		OnPart:     " on the {part}",
 		EitherWay:  ": over gives {over}, direct {direct}",
 		Twice:      ", or {n} direct",
-		OneTies:    "One of them over the {part} ties it too.",
-		OneTiesIt:  "Over the {part} it ties that too.",
+		Lower:      "lower the {part} onto the deck",
+		OneTies:    "{one} over the {part} ties it too.",
+		OneOfThem:  "One of them",
+		OneAlone:   "One",
 		Settles:    "{what} settles {it}.",
 		It:         "it",
 		Both:       "both",
 		All:        "all {n}",
 		InPlace:    " in its place",
 		InPlaces:   " in their place",
+		InThatOnes: " in place of the one that is off",
 		EachCorner: ", one on each corner that has none",
 		Corner:     " on the corner that has none",
 		OtherEnd:   " at the other end",
