@@ -200,7 +200,9 @@ func (p *page) sentences(r talk.Reply) []sentence {
 		unread = must
 	}
 	add(unread, should, func(p *page) { p.notRead(r) })
-	add(must, should, func(p *page) { p.says(r, true) })
+	says, notes := apartNotes(r)
+	add(must, should, func(p *page) { p.says(says, true) })
+	add(should, should, func(p *page) { p.says(notes, true) })
 	asked := false
 	from := len(list)
 	add(must, should, func(p *page) { asked = p.act(worst, r) })
@@ -235,6 +237,21 @@ func (p *page) sentences(r talk.Reply) []sentence {
 	}
 	add(extra, extra, func(p *page) { p.says(r, false) })
 	return list
+}
+
+// apartNotes parts what was noted of the gear from what else there is to say: beside
+// a load's verdict the latter matters more.
+func apartNotes(r talk.Reply) (says, notes talk.Reply) {
+	says, notes = r, r
+	says.Says, notes.Says = nil, nil
+	for _, s := range r.Says {
+		if _, ok := s.(talk.PieceNote); ok {
+			notes.Says = append(notes.Says, s)
+		} else {
+			says.Says = append(says.Says, s)
+		}
+	}
+	return says, notes
 }
 
 // keepFirstDo makes the first thing to do one that is not left out: the facts of

@@ -371,6 +371,9 @@ func TestText_ofSeveralThatAddUpTheFirstLineIsOfAll(t *testing.T) {
 	car.ID = 2
 	inOrder(t, Text(judged(pickup, car)), "BOTH ADD UP: 1,500 lb to spare on the pickup, the least.",
 		"Pickup, 5,000 lb, adds up: 1,500 lb to spare.", "Car, 3,000 lb, adds up: 2,500 lb to spare.", "one at each end of the pickup and car themselves")
+	twin := machine("pickup", 5000, ties(13, 4, strap(2*load.Inch, "2", load.Direct)))
+	twin.ID = 4
+	inOrder(t, Text(judged(pickup, twin)), "BOTH ADD UP: 1,500 lb to spare on each.")
 	other := machine("car", 3500, ties(9, 3, strap(2*load.Inch, "2", load.Direct)))
 	other.ID = 3
 	inOrder(t, Text(judged(pickup, car, other)), "ALL 3 ADD UP: 1,250 lb to spare on the car of 3,500 lb, the least.")

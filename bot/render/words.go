@@ -194,6 +194,7 @@ type headWords struct {
 	Both, All, Called                         string            // several articles, all of which add up
 	Also                                      map[string]string // in a word, of the articles after the worst
 	Then                                      map[string]string // the same for the articles after the worst
+	OnLeast, OnEach                           string            // which of several has that much to spare
 }
 
 // readWords say what was not read.
@@ -308,8 +309,10 @@ var english = words{
 		More:      "{n} more",
 		Doubt:     "what you told last",
 		NotRead:   "what I could not read",
-		Both:      "BOTH ADD UP{just}: {spare} on the {name}, the least.",
-		All:       "ALL {n} ADD UP{just}: {spare} on the {name}, the least.",
+		Both:      "BOTH ADD UP{just}: {spare} {on}.",
+		All:       "ALL {n} ADD UP{just}: {spare} {on}.",
+		OnLeast:   "on the {name}, the least",
+		OnEach:    "on each",
 		Called:    "{name} of {weight} {unit}",
 		Also: map[string]string{
 			"covered":   "Adds up: {names}.",
