@@ -413,3 +413,18 @@ func TestText_aTopicBesideALoadIsShort(t *testing.T) {
 		t.Errorf("all of the topic:\n%s", text)
 	}
 }
+
+func TestBrief_theFirstThingToDoStaysAndMoreGoesOnFromThere(t *testing.T) {
+	fits := func(s string) bool { return len(s) <= 306 }
+	loose := at(chain(in38, "3/8", "70", load.Direct), "front", "left")
+	loose.State.Tight = load.No
+	text, rest := Brief(judged(machine("excavator", 40000, ties(1, 3, chain(in38, "3/8", "70", load.Direct)), ties(4, 1, loose))), fits)
+	for _, s := range []string{"The front left chain: loose, not counted. Tighten it if chain, hook and ring are sound.", "a go-ahead."} {
+		if !strings.Contains(text, s) || !fits(text) {
+			t.Errorf("no %q in %d characters: %s", s, len(text), text)
+		}
+	}
+	if first, _, _ := strings.Cut(rest, "."); rest == "" || strings.Contains(text, first) {
+		t.Errorf("MORE begins with %q, which was said: %s", first, text)
+	}
+}

@@ -170,6 +170,7 @@ type wearWords struct {
 // stepWords explain a count.
 type stepWords struct {
 	Half, NoWeight, Halved, Whole, Blank    string
+	OneHalf, OneWhole                       string // of one
 	Ways                                    map[load.Route]string
 	Topics                                  map[string]string // what a rule may be asked about by
 	Aside, AsideCounts, Sum, Finding, Check string
@@ -978,6 +979,8 @@ var english = words{
 		NoWeight: "{share} of the weight must be covered ({cite}{mark}).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
+		OneHalf:  "{n} {noun}{kind}: {wll}{from}, half {way}: {credit}.",
+		OneWhole: "{n} {noun}{kind}: {wll}{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
 		Ways: map[load.Route]string{
 			load.Direct:     "from trailer to load",
