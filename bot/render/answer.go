@@ -76,6 +76,8 @@ func (p *page) tell(s talk.Say, r talk.Reply) {
 		p.done(s, r)
 	case talk.Cannot:
 		p.say(p.w.Cannot[s.Why], "name", plain(s.Words, long), "words", `"`+plain(s.Words, long)+`"`, "quote", p.quoted(r.Unread), "n", comma(int64(s.Length)), "of", p.ofName(s.Words))
+	case talk.WhichGear:
+		p.whichGear(s)
 	case talk.Plain:
 		p.topic(s.Topic, s.Near, r)
 	case talk.Rating:
@@ -152,6 +154,9 @@ func (p *page) done(d talk.Done, r talk.Reply) {
 		p.inForce(r.House)
 	case "house":
 		p.houseRules(r.House)
+	}
+	if what == "rules" || what == "house" {
+		p.line(p.w.Stands[r.LoadVerdict])
 	}
 }
 

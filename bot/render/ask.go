@@ -23,6 +23,9 @@ func (p *page) ask(r talk.Reply) {
 func (p *page) question(r talk.Reply) string {
 	q := r.Ask
 	phrase := p.questionWords(q).Ask
+	if a := asked(r); a != nil && q.Key == rules.AskTied && partDown(a, q.Part) {
+		phrase = p.w.Questions[q.Key+"/down"].Ask
+	}
 	if a := asked(r); a != nil && q.Key == rules.AskKind {
 		switch bends := a.Articulated != load.Untold || a.Joint != (load.Joint{}); {
 		case a.Still:

@@ -39,6 +39,15 @@ func (p *page) gear(d talk.Done) {
 	}
 }
 
+// whichGear asks which of several kinds is meant.
+func (p *page) whichGear(s talk.WhichGear) {
+	var kinds []string
+	for _, t := range s.Kinds {
+		kinds = append(kinds, strings.TrimSpace(p.brief(t, s.Count)))
+	}
+	p.line(p.w.Book.Which, "kinds", p.w.either(kinds), "n", strconv.Itoa(s.Count), "kind", strings.TrimSpace(p.brief(s.Kinds[0], 1)))
+}
+
 func (p *page) gearRow(g *talk.GearRow, d talk.Done) string {
 	b := &p.w.Book
 	out, marked, n := "", "", 0

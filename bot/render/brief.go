@@ -11,7 +11,8 @@ import (
 )
 
 // Brief is a reply in one piece that fits, on one line, and what there was no
-// room for: the whole reply, "" where nothing is left out. The verdict, the
+// room for: the whole reply from the first sentence on that is left out, ""
+// where nothing is. The verdict, the
 // shortfall, the first thing to do, the question and the caution are never left
 // out; then the other things to do, the count and what to look at go as far as
 // there is room. A longer text given out by "more" comes page by page.
@@ -32,7 +33,21 @@ func Brief(r talk.Reply, fits func(string) bool) (text, rest string) {
 	if r.Report == nil && !slices.ContainsFunc(r.Says, judges) {
 		return pageOf(whole, fits)
 	}
-	return write(r).fitted(r, fits), whole
+	text = write(r).fitted(r, fits)
+	return text, notYet(whole, text)
+}
+
+// notYet is a whole reply from the first sentence on that its brief left out or
+// said another way.
+func notYet(whole, brief string) string {
+	at := 0
+	for _, s := range split(whole) {
+		if at+len(s) >= len(whole) || !strings.HasPrefix(brief[min(at, len(brief)):], s) {
+			break
+		}
+		at += len(s) + 1
+	}
+	return whole[at:]
 }
 
 func onlyMore(r talk.Reply) (string, bool) {
@@ -185,9 +200,13 @@ func (p *page) sentences(r talk.Reply) []sentence {
 		unread = must
 	}
 	add(unread, should, func(p *page) { p.notRead(r) })
-	add(must, should, func(p *page) { p.says(r, true) })
+	says, notes := apartNotes(r)
+	add(must, should, func(p *page) { p.says(says, true) })
+	add(should, should, func(p *page) { p.says(notes, true) })
 	asked := false
+	from := len(list)
 	add(must, should, func(p *page) { asked = p.act(worst, r) })
+	p.keepFirstDo(list[from:])
 	if asked && r.Ask != nil {
 		keepQuestion(list, p.question(r))
 	}
@@ -220,6 +239,34 @@ func (p *page) sentences(r talk.Reply) []sentence {
 	return list
 }
 
+// apartNotes parts what was noted of the gear from what else there is to say: beside
+// a load's verdict the latter matters more.
+func apartNotes(r talk.Reply) (says, notes talk.Reply) {
+	says, notes = r, r
+	says.Says, notes.Says = nil, nil
+	for _, s := range r.Says {
+		if _, ok := s.(talk.PieceNote); ok {
+			notes.Says = append(notes.Says, s)
+		} else {
+			says.Says = append(says.Says, s)
+		}
+	}
+	return says, notes
+}
+
+// keepFirstDo makes the first thing to do one that is not left out: the facts of
+// what is set aside stand before it.
+func (p *page) keepFirstDo(list []sentence) {
+	_, out, _ := strings.Cut(p.w.Aside.Out, "{why}")
+	_, counts, _ := strings.Cut(p.w.Aside.Counts, "{why}")
+	for i := range list {
+		if !strings.HasSuffix(list[i].text, out) && !strings.HasSuffix(list[i].text, counts) {
+			list[i].rank = must
+			return
+		}
+	}
+}
+
 // restsOnBinders says whether the sum covers the weight only with binders better than
 // the commonest weaker ones, and none were told.
 func restsOnBinders(c *rules.Count) bool {
@@ -230,6 +277,8 @@ func restsOnBinders(c *rules.Count) bool {
 // whether it is the one that the reply is about.
 func sumRanks(c *rules.Count, worst bool) (first, rest int) {
 	switch {
+	case worst && restsOnBinders(c) && c.Verdict != rules.VerdictShort && len(c.SetAside) > 0:
+		return should, count // the first line names the binders
 	case worst && restsOnBinders(c) && c.Verdict != rules.VerdictShort:
 		return must, count
 	case !worst && c.Verdict == rules.VerdictCovered:

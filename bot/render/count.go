@@ -166,6 +166,8 @@ func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string
 			return strconv.Itoa(f.Have)
 		case "want":
 			return strconv.Itoa(f.Want)
+		case "corners", "Corners":
+			return p.corners(f, name == "Corners")
 		case "need":
 			return p.up(c.NeedHigh)
 		case "low":
@@ -187,6 +189,19 @@ func (p *page) filledFor(c *rules.Count, f *rules.Finding, phrase string) string
 	}))
 }
 
+// corners is what tie-downs on the article itself are called: a machine has four
+// corners, so where a house rule asks for more they are not all at corners.
+func (p *page) corners(f *rules.Finding, first bool) string {
+	s := p.w.Name.Corners
+	if f.Want > 4 {
+		s = p.w.Name.OnItself
+	}
+	if first {
+		return capital(s)
+	}
+	return s
+}
+
 func (p *page) findingPart(c *rules.Count, key, subject string) string {
 	if subject != "" {
 		return plain(subject, long)
@@ -196,7 +211,11 @@ func (p *page) findingPart(c *rules.Count, key, subject string) string {
 
 // toldDown says whether a part was told lowered.
 func (p *page) toldDown(c *rules.Count, key string) bool {
-	return slices.ContainsFunc(c.Article.Parts, func(part load.Part) bool { return part.Name == key && part.Down == load.Yes })
+	return partDown(c.Article, key)
+}
+
+func partDown(a *load.Article, key string) bool {
+	return slices.ContainsFunc(a.Parts, func(part load.Part) bool { return part.Name == key && part.Down == load.Yes })
 }
 
 // tally lists what counts: ": 4 chains 3/8 g70 direct at half 13,200, 1 over
@@ -352,28 +371,36 @@ func (p *page) binderFigures(lines []rules.Line) (strong, weak []string) {
 }
 
 // weakest names the part that limits a tie-down, where it is not its material,
-// and of which it does where that is not so of all.
+// and of which it does where that is not so of all. Those limited alike are said
+// together.
 func (p *page) weakest(c *rules.Count) {
 	list := grouped(c.Lines)
-	var said []string
+	type limit struct {
+		phrase, part string
+		wll          load.Mass
+	}
+	var limits []limit
+	of := map[limit][]string{}
 	for i := range list {
 		l := &list[i]
 		if l.LimitedBy == "" || l.LimitedBy == string(l.Tie.Material) || l.LimitedBy == "rope" {
 			continue
 		}
-		phrase := p.w.Count.Weakest
+		by := limit{p.w.Count.Weakest, l.LimitedBy, l.WLL}
 		if l.Tie.Tensioner.Rating == 0 && l.Tie.Tensioner.Label != "" && l.LimitedBy != "hook" && l.LimitedBy != "anchor" {
-			phrase = p.w.Count.Labelled
+			by.phrase = p.w.Count.Labelled
 		}
-		of := ""
-		if slices.ContainsFunc(list, func(o rules.Line) bool { return o.WLL != l.WLL || o.LimitedBy != l.LimitedBy }) {
-			of = p.ofThose(c, l)
+		if of[by] == nil {
+			limits = append(limits, by)
 		}
-		s := filled(phrase, "part", word(p.w.Name.Limits, l.LimitedBy), "wll", p.down(l.WLL), "of", of)
-		if !slices.Contains(said, s) {
-			said = append(said, s)
-			p.say(s)
+		of[by] = addNew(of[by], p.ofThose(c, l))
+	}
+	for _, by := range limits {
+		which := p.w.Count.OfThose + p.w.list(of[by])
+		if !slices.ContainsFunc(list, func(o rules.Line) bool { return o.WLL != by.wll || o.LimitedBy != by.part }) {
+			which = ""
 		}
+		p.say(by.phrase, "part", word(p.w.Name.Limits, by.part), "wll", p.down(by.wll), "of", which)
 	}
 }
 
@@ -390,7 +417,7 @@ func (p *page) marks(c *rules.Count) {
 	}
 }
 
-// ofThose names the tie-downs of a line by how they run: " of the 4 direct".
+// ofThose names the tie-downs of a line by how they run: "the 4 direct".
 func (p *page) ofThose(c *rules.Count, l *rules.Line) string {
 	w := &p.w.Count
 	way := w.Runs[l.Tie.Route]

@@ -124,7 +124,11 @@ func (p *page) heads(order []*rules.Count, r talk.Reply) {
 	if len(order) > 2 {
 		all = h.All
 	}
-	p.say(all, "n", strconv.Itoa(len(order)), "just", just, "spare", p.spare(least), "name", p.called(least, order))
+	on := filled(h.OnLeast, "name", p.called(least, order))
+	if !slices.ContainsFunc(order, func(c *rules.Count) bool { return c.NoSum || p.spare(c) != p.spare(least) }) {
+		on = h.OnEach
+	}
+	p.say(all, "n", strconv.Itoa(len(order)), "just", just, "spare", p.spare(least), "on", on)
 }
 
 // loseAlike is what is said of the loss of one tie-down where it is the same of

@@ -270,7 +270,7 @@ func TestText_cases(t *testing.T) {
 		{"one that came off is replaced, those loose have another put there",
 			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 1, gone(at(g70(load.Direct), "rear", "right"), "came off")),
 				ties(3, 1, at(g70(load.Direct), "front", "right")), ties(4, 1, at(g70(load.Direct), "rear", "left")))),
-			[]string{"If not, put another there.", "came off, not counted.", "Put on one 3/8 g70 chain direct in its place."}},
+			[]string{"If not, put another there.", "came off, not counted.", "Put on one 3/8 g70 chain direct in place of the one that is off."}},
 		{"a loose one at the front leaves the rear to be held",
 			judged(machine("tractor", 14000, ties(1, 1, loose(at(g70(load.Direct), "front", "left"))), ties(2, 4, at(g70(load.Direct), "front", "")))),
 			[]string{"If not, put another there. Put on one 3/8 g70 chain direct at the rear."}},
@@ -371,6 +371,9 @@ func TestText_ofSeveralThatAddUpTheFirstLineIsOfAll(t *testing.T) {
 	car.ID = 2
 	inOrder(t, Text(judged(pickup, car)), "BOTH ADD UP: 1,500 lb to spare on the pickup, the least.",
 		"Pickup, 5,000 lb, adds up: 1,500 lb to spare.", "Car, 3,000 lb, adds up: 2,500 lb to spare.", "one at each end of the pickup and car themselves")
+	twin := machine("pickup", 5000, ties(13, 4, strap(2*load.Inch, "2", load.Direct)))
+	twin.ID = 4
+	inOrder(t, Text(judged(pickup, twin)), "BOTH ADD UP: 1,500 lb to spare on each.")
 	other := machine("car", 3500, ties(9, 3, strap(2*load.Inch, "2", load.Direct)))
 	other.ID = 3
 	inOrder(t, Text(judged(pickup, car, other)), "ALL 3 ADD UP: 1,250 lb to spare on the car of 3,500 lb, the least.")
@@ -408,5 +411,20 @@ func TestText_aTopicBesideALoadIsShort(t *testing.T) {
 	inOrder(t, text, "stamps on", "The winch cable is none", "own binder or ratchet", "Look again inside")
 	if strings.Contains(text, "slack the cable") {
 		t.Errorf("all of the topic:\n%s", text)
+	}
+}
+
+func TestBrief_theFirstThingToDoStaysAndMoreGoesOnFromThere(t *testing.T) {
+	fits := func(s string) bool { return len(s) <= 306 }
+	loose := at(chain(in38, "3/8", "70", load.Direct), "front", "left")
+	loose.State.Tight = load.No
+	text, rest := Brief(judged(machine("excavator", 40000, ties(1, 3, chain(in38, "3/8", "70", load.Direct)), ties(4, 1, loose))), fits)
+	for _, s := range []string{"The front left chain: loose, not counted. Tighten it if chain, hook and ring are sound.", "a go-ahead."} {
+		if !strings.Contains(text, s) || !fits(text) {
+			t.Errorf("no %q in %d characters: %s", s, len(text), text)
+		}
+	}
+	if first, _, _ := strings.Cut(rest, "."); rest == "" || strings.Contains(text, first) {
+		t.Errorf("MORE begins with %q, which was said: %s", first, text)
 	}
 }

@@ -26,6 +26,10 @@ func (p *page) mends(c *rules.Count) {
 			return
 		case m.Do == rules.DoTighten, m.Do == rules.DoBinder:
 		case m.Do != "":
+			if m.Do == rules.DoLower && overPart(c, m.Part) {
+				dos = append(dos, filled(d.Lower, "part", p.w.part(m.Part, c.Article.Parts)))
+				continue
+			}
 			dos = append(dos, p.mend(c, m, ""))
 		case atEnd(m) && where != "":
 			if ends > 0 {
@@ -51,7 +55,32 @@ func (p *page) mends(c *rules.Count) {
 	}
 	if len(puts) > 0 {
 		p.say(d.PutOn, "what", strings.Join(puts, d.And))
+		p.oneTies(c)
 	}
+}
+
+// oneTies says of what goes over the article that it may as well go over the part
+// that is asked about: that one tie-down does both.
+func (p *page) oneTies(c *rules.Count) {
+	i := slices.IndexFunc(c.Mends, func(m rules.Mend) bool {
+		return m.Do == "" && !m.Or && m.Tie.Route == load.Over && m.Tie.Place == (load.Place{})
+	})
+	k := slices.IndexFunc(c.Findings, func(f rules.Finding) bool {
+		return f.Rule == "accessory" && f.Outcome == rules.Untold && f.Ask == rules.AskTied
+	})
+	if i < 0 || k < 0 {
+		return
+	}
+	one := p.w.Do.OneOfThem
+	if c.Mends[i].Count == 1 {
+		one = p.w.Do.OneAlone
+	}
+	p.say(p.w.Do.OneTies, "one", one, "part", p.findingPart(c, c.Findings[k].Part, c.Findings[k].Subject))
+}
+
+// overPart says whether one of the mends puts a tie-down over a part: that ties it.
+func overPart(c *rules.Count, part string) bool {
+	return slices.ContainsFunc(c.Mends, func(m rules.Mend) bool { return m.Do == "" && m.Tie.Place.On == part })
 }
 
 // settles says what to put on that would settle what is open, whatever the
@@ -112,7 +141,9 @@ func (p *page) lacking(c *rules.Count) (where string, n int) {
 	switch {
 	case there && n <= told:
 		return d.InPlace, 0
-	case there && n == told+1:
+	case there && n == told+1 && told > 0:
+		return d.InThatOnes, 1
+	case there && n == 1:
 		return d.InPlace, 1
 	case there:
 		return d.InPlaces, n - told

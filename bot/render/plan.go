@@ -231,8 +231,29 @@ func (p *page) planStamps(plans []talk.Plan) {
 	if len(weak) > 0 {
 		p.say(w.Binders, "list", p.w.list(weak))
 	}
-	p.say(w.Stamps)
+	if rings := toldRings(plans); rings > 0 {
+		p.say(w.Rings, "mass", p.stamp(rings))
+		p.say(w.Hooks)
+	} else {
+		p.say(w.Stamps)
+	}
 	p.turn()
+}
+
+// toldRings is the rating told of the rings that all tie-downs of the plans are
+// hooked to; 0 where it was not told of all.
+func toldRings(plans []talk.Plan) (rings load.Mass) {
+	for i := range plans {
+		for k := range plans[i].Lines {
+			switch a := plans[i].Lines[k].Tie.Anchor; {
+			case a == 0, rings > 0 && a != rings:
+				return 0
+			default:
+				rings = a
+			}
+		}
+	}
+	return rings
 }
 
 // planOpen says what no tie-down of the plan settles, and how a joint or a light

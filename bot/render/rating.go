@@ -32,13 +32,26 @@ func (p *page) rating(c *rules.Count) {
 	}
 	for i := range c.Lines {
 		l := &c.Lines[i]
-		if !p.rated(&l.Tie, l.WLL) {
+		if !p.rated(&l.Tie, ownRating(l)) {
 			continue
 		}
-		p.say(p.w.Rating.Ways, "half", p.down(l.WLL/2), "whole", p.down(l.WLL))
 		p.weakest(c)
+		p.say(p.w.Rating.Ways, "half", p.down(l.WLL/2), "whole", p.down(l.WLL))
 		p.say(p.w.Rating.Stamps, "stamps", p.w.either(p.stamps(nil, &l.Tie)))
 	}
+}
+
+// ownRating is that of the material of a line's tie-downs: their rating is less
+// where another part limits it.
+func ownRating(l *rules.Line) load.Mass {
+	if l.WLL == 0 {
+		return 0
+	}
+	if m := l.Tie.Marked(); m > 0 {
+		return max(m, l.WLL)
+	}
+	f, _ := figure(&l.Tie)
+	return max(f.WLL, l.WLL)
 }
 
 // rated says what one is rated and by what: "3/8 in grade 70 chain: 6,600 lb by

@@ -50,9 +50,12 @@ func (p *page) whyArticle(c *rules.Count, about string) {
 			steps.add(sum, w.Blank, "n", strconv.Itoa(l.Count), "noun", p.w.noun(l.Tie.Material, l.Count), "kind", p.after(l.Tie))
 			continue
 		}
-		phrase := w.Halved
+		phrase, whole := w.Halved, w.Whole
+		if l.Count == 1 {
+			phrase, whole = w.OneHalf, w.OneWhole
+		}
 		if l.Tie.Route == load.Over {
-			phrase = w.Whole
+			phrase = whole
 		}
 		each := l.Credit / load.Mass(l.Count)
 		steps.add(sum+" "+string(l.Tie.Route), phrase,

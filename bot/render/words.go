@@ -96,6 +96,7 @@ type planWords struct {
 	Corners, BothEnds           string // how those run that stand at both ends
 	Off, Lower                  string
 	Binders, Weaker, Stamps     string
+	Rings, Hooks                string // where the rings were told
 	OrLocked, OrPinned          string
 	Corner                      string // where the places of the others were not told
 	Lacks, None, NoSpare        string
@@ -114,6 +115,7 @@ type bookWords struct {
 	Out, In, Ring, Machine  string
 	Notes                   map[string]string // by talk.PieceNote.Why; "noted" of one that is out is "noted out"
 	Nameless                string            // one with no mark
+	Which                   string            // which of several kinds goes out of the gear
 	Lost                    string
 	Slips, Again, AgainMany string
 	Times                   map[int]string
@@ -168,6 +170,7 @@ type wearWords struct {
 // stepWords explain a count.
 type stepWords struct {
 	Half, NoWeight, Halved, Whole, Blank    string
+	OneHalf, OneWhole                       string // of one
 	Ways                                    map[load.Route]string
 	Topics                                  map[string]string // what a rule may be asked about by
 	Aside, AsideCounts, Sum, Finding, Check string
@@ -192,6 +195,7 @@ type headWords struct {
 	Both, All, Called                         string            // several articles, all of which add up
 	Also                                      map[string]string // in a word, of the articles after the worst
 	Then                                      map[string]string // the same for the articles after the worst
+	OnLeast, OnEach                           string            // which of several has that much to spare
 }
 
 // readWords say what was not read.
@@ -207,9 +211,12 @@ type doWords struct {
 	At, Over, Across, OnPart string
 	EitherWay, Twice         string // one does it over or direct, more of them direct
 	Settles, It, Both, All   string // what would settle what is open, whatever the answer
+	OneTies                  string // one over the article may go over the part asked about
+	OneOfThem, OneAlone      string
 	InPlace, InPlaces        string // in place of what is set aside
+	InThatOnes               string // of the one that is off, others being set aside
 	EachCorner, Corner       string // where the places of the others were not told
-	OtherEnd                 string
+	OtherEnd, Lower          string
 	Instead                  map[string]string // rules.Mend.Do
 }
 
@@ -224,7 +231,7 @@ type countWords struct {
 	BinderToo, BinderIf, BinderShort       string
 	ReadOne, OverThen, OnSize, MarkDiffers string
 	UpTo, AnyMore, Weakest, Labelled       string
-	Of, RunsOn                             string
+	OfThose, Of, RunsOn                    string
 	Runs                                   map[load.Route]string
 	Lose, LoseAny                          string
 }
@@ -257,6 +264,7 @@ type nameWords struct {
 	Of                            string // some of a kind named in full
 	Any, AnyAt, TheAt, TheOn      string // one of some
 	AnyCorner, AnyEnd             string
+	Corners, OnItself             string
 	Places                        map[string]string
 	Parts                         map[string]string
 	Limits                        map[string]string // the part that gives a tie-down its rating
@@ -302,8 +310,10 @@ var english = words{
 		More:      "{n} more",
 		Doubt:     "what you told last",
 		NotRead:   "what I could not read",
-		Both:      "BOTH ADD UP{just}: {spare} on the {name}, the least.",
-		All:       "ALL {n} ADD UP{just}: {spare} on the {name}, the least.",
+		Both:      "BOTH ADD UP{just}: {spare} {on}.",
+		All:       "ALL {n} ADD UP{just}: {spare} {on}.",
+		OnLeast:   "on the {name}, the least",
+		OnEach:    "on each",
 		Called:    "{name} of {weight} {unit}",
 		Also: map[string]string{
 			"covered":   "Adds up: {names}.",
@@ -344,12 +354,17 @@ var english = words{
 		OnPart:     " on the {part}",
 		EitherWay:  ": over gives {over}, direct {direct}",
 		Twice:      ", or {n} direct",
+		Lower:      "lower the {part} onto the deck",
+		OneTies:    "{one} over the {part} ties it too.",
+		OneOfThem:  "One of them",
+		OneAlone:   "One",
 		Settles:    "{what} settles {it}.",
 		It:         "it",
 		Both:       "both",
 		All:        "all {n}",
 		InPlace:    " in its place",
 		InPlaces:   " in their place",
+		InThatOnes: " in place of the one that is off",
 		EachCorner: ", one on each corner that has none",
 		Corner:     " on the corner that has none",
 		OtherEnd:   " at the other end",
@@ -402,7 +417,8 @@ var english = words{
 		AnyMore:     "By what is not told yet it may be more.",
 		Weakest:     "The {part} is the weakest part{of}: {wll} each.",
 		Labelled:    "The {part}{of} is taken by its size label, {wll} each: common practice, read the stamp.",
-		Of:          " of the {n}{way}",
+		OfThose:     " of ",
+		Of:          "the {n}{way}",
 		RunsOn:      " on the {part}",
 		Runs: map[load.Route]string{
 			load.Direct: " direct", load.Over: " over", load.SameSide: " back to the same side", load.Lengthwise: " front to rear", "": " whose way was not told",
@@ -490,6 +506,8 @@ var english = words{
 		TheAt:       "the {place} {noun}",
 		TheOn:       "the {noun} on the {part}",
 		AnyCorner:   "a corner {noun}",
+		Corners:     "corners",
+		OnItself:    "tie-downs on the machine itself",
 		AnyEnd:      "either {noun}",
 		Down:        " down and",
 		Blocked:     "blocked in front, ",
@@ -525,13 +543,13 @@ var english = words{
 
 		"aggregate/the hoist holds the rest": {Say: "Its tie-downs have {has} of {need}, half of its weight; what the hoist holds of it no table tells."},
 
-		"corners/enough":                           {Say: "Corners {have} of {want}."},
-		"corners/too few":                          {Head: "{have} of {want} corners", Say: "Corners {have} of {want}."},
+		"corners/enough":                           {Say: "{Corners} {have} of {want}."},
+		"corners/too few":                          {Head: "{have} of {want} {corners}", Say: "{Corners} {have} of {want}."},
 		"corners/none at the front":                {Head: "no corner held at the front", Say: "Corners: none held at the front."},
 		"corners/none at the rear":                 {Head: "no corner held at the rear", Say: "Corners: none held at the rear."},
 		"corners/too few at the front":             {Head: "fewer than {each end} at the front", Say: "Corners: {each end} asked for at the front."},
 		"corners/too few at the rear":              {Head: "fewer than {each end} at the rear", Say: "Corners: {each end} asked for at the rear."},
-		"corners/nothing on it":                    {Say: "Corners 0 of {want}."},
+		"corners/nothing on it":                    {Say: "{Corners} 0 of {want}."},
 		"corners/place not told":                   {Say: "Corners: {want} asked for, not told where they hold."},
 		"corners/no tie-down told":                 {Say: "Corners: {want} asked for, no tie-down told yet."},
 		"corners/weight not told":                  {Say: "Corners: {want} asked for from {line} up, no weight told."},
@@ -744,6 +762,7 @@ var english = words{
 		"length":             {"the length", "How long is it along the trailer?", ""},
 		"blocked":            {"what stops it in front", "Does a headboard or other cargo stop it from moving forward?", ""},
 		"tied":               {"the {part}", "{part}: down and tied?", "Hydraulics alone do not count."},
+		"tied/down":          {"the {part}", "{part} down, and a chain on it too?", "Hydraulics alone do not count."},
 		"latched":            {"the {part}", "{part}: pinned, latched or chained down?", "Hydraulics alone do not count."},
 		"lock":               {"the lock of the {part}", "{part}: is its lock in?", ""},
 		"other lock":         {"the other lock of the {part}", "{part}: are both its locks in, boom lock and swing pin?", ""},
@@ -861,6 +880,8 @@ var english = words{
 		Lower:     "First lower the {part} onto the deck.",
 		Binders:   "Took binders as {list}: read the stamps, stronger is fine.",
 		Weaker:    "{weak} on {size}",
+		Rings:     "Rings counted at {mass}, as told.",
+		Hooks:     "Hooks no weaker: read them too.",
 		Stamps:    "Hooks and rings no weaker than the chain or strap: read them too.",
 		OrLocked:  "With its lock bar in, or if it does not bend: none across the joint.",
 		OrPinned:  "A part pinned or latched needs none over it, below {line}.",
@@ -958,6 +979,8 @@ var english = words{
 		NoWeight: "{share} of the weight must be covered ({cite}{mark}).",
 		Halved:   "{n} {noun}{kind}: {wll} each{from}, half {way}: {n} times {each} is {credit}.",
 		Whole:    "{n} {noun}{kind}: {wll} each{from}, whole {way}: {credit}.",
+		OneHalf:  "{n} {noun}{kind}: {wll}{from}, half {way}: {credit}.",
+		OneWhole: "{n} {noun}{kind}: {wll}{from}, whole {way}: {credit}.",
 		Blank:    "{n} {noun}{kind}: no figure yet, nothing counted.",
 		Ways: map[load.Route]string{
 			load.Direct:     "from trailer to load",
@@ -1001,6 +1024,7 @@ var english = words{
 		Out:     "{name}{kind}: out, {why}, told {ago}{slips}.",
 		In:      "{name}{kind}: in, {read}{slips}.",
 		Ring:    "Rings {mass} {unit}.",
+		Which:   "Which: {kinds}? Nothing changed. Text it like: gear less {n}x {kind}",
 		Machine: "Machine {name}: {what}.",
 		Notes: map[string]string{
 			"noted":          "{Name} noted{kind}, {read}.",
@@ -1104,7 +1128,6 @@ var english = words{
 		"record loosens":   "That record has a house rule that asks less than the law. Nothing changed: nothing of it was read back.",
 		"record rules":     "That record has a rule I don't know, one twice, or one that no load could meet. Nothing changed: nothing of it was read back.",
 		"record too long":  "That is longer than any record of mine. Nothing changed.",
-		"gear which":       "More than one kind on your list fits {words}. Nothing changed.",
 		"gear fewer":       "Your list holds fewer than that: {words}. Nothing changed.",
 		"how many of what": "How many of what, for what weight? Text it like: how many 3/8 g70 for 52000",
 		"nothing asked":    "I have asked nothing that {words} would answer. Nothing changed.",

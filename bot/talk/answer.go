@@ -18,7 +18,8 @@ func (t *turn) answer(a *parser.Answer) {
 	inHand := len(t.load.Articles) > 0
 	if a.Sorry && a.Figure != "" && inHand {
 		if n := t.putRight(a); n > 0 || t.s.Asked == nil {
-			if t.touched = true; n != 1 {
+			t.touched = true
+			if t.settled = n == 1 && !t.s.OpenOf; n != 1 {
 				t.cannot("which figure")
 				t.r.Doubt = true
 			}

@@ -38,6 +38,15 @@ func (t *turn) change(c *parser.Change) {
 		return
 	}
 	t.touched = true
+	if t.deniedGrade(c) {
+		t.r.Doubt = true
+		t.cannot("two ways")
+		return
+	}
+	if c.Ref.Lacks && c.Edit.Set.Route == load.Over && t.r.Grave {
+		t.r.Doubt = true // what was not read may say of which: none counts more by it
+		return
+	}
 	t.askAgain(c.Edit.Damage)
 	if t.onPart(c) || t.tightenPart(c) {
 		return
@@ -75,6 +84,19 @@ func (t *turn) change(c *parser.Change) {
 		e.IDs = ids(p.ties)
 		t.edit(e)
 	}
+}
+
+// deniedGrade says whether a change tells the grade of the chains of which the same
+// message tells that they bear no marks ("the sub says grade 70 but no marks on
+// them"): the links count, not what is said of them.
+func (t *turn) deniedGrade(c *parser.Change) bool {
+	ofAll := func(c *parser.Change) bool {
+		return (c.Ref.Which == parser.It || c.Ref.Which == parser.All) && bare(&c.Ref.Like)
+	}
+	return c.Edit.Set.Grade.Reading == load.Read && ofAll(c) && slices.ContainsFunc(t.msg.Acts, func(act parser.Act) bool {
+		o, ok := act.(parser.Change)
+		return ok && o.Edit.Set.Grade.Reading == load.NoMarks && ofAll(&o)
+	})
 }
 
 // changeNothing answers a change while no load is in hand: wear told of a kind

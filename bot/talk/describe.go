@@ -15,7 +15,7 @@ func (t *turn) describe(d *parser.Describe) {
 	if len(d.Articles) == 0 {
 		return
 	}
-	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) {
+	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) || t.maybeStamp(d) {
 		return
 	}
 	t.settled, t.added = !d.Add || !t.s.OpenOf, d.Add
@@ -41,6 +41,28 @@ func (t *turn) describe(d *parser.Describe) {
 		}
 		t.tell(id, &a)
 	}
+}
+
+// maybeStamp holds back a bare figure told loosely ("they say 6600") right after a
+// stamp was: far below the weight in hand, it may be the stamp put right.
+func (t *turn) maybeStamp(d *parser.Describe) bool {
+	hand := t.inHand()
+	if hand == nil || d.Add || len(d.Articles) != 1 || len(t.s.Turns) == 0 {
+		return false
+	}
+	a, w := &d.Articles[0], d.Articles[0].Weight
+	if named(a) || len(a.Ties) > 0 || !w.Known() || !w.Bare || w.Low == w.High || !hand.Weight.Known() || 2*w.High > hand.Weight.Low {
+		return false
+	}
+	stamped := slices.ContainsFunc(t.s.Turns[len(t.s.Turns)-1].Edits, func(e Edit) bool {
+		_, ok := rated(e.Set, w.Told)
+		return ok
+	})
+	if stamped {
+		t.touched, t.r.Doubt = true, true
+		t.cannot("which figure")
+	}
+	return stamped
 }
 
 // likeLast gives tie-downs added with no kind told ("add another over") the kind

@@ -42,6 +42,7 @@ func (t *turn) gearList(what string) Done {
 // addGear notes kinds of tie-downs; a kind set anew takes its old number's place.
 func (t *turn) addGear(g *parser.Gear) {
 	rows := slices.Clone(t.s.Gear)
+	var told []load.TieDown // kinds that this message told before
 	for i := range g.Ties {
 		x := g.Ties[i]
 		if x.Tag != "" {
@@ -58,11 +59,12 @@ func (t *turn) addGear(g *parser.Gear) {
 		switch {
 		case at < 0:
 			rows = append(rows, GearRow{Count: n, Tie: x, Read: read})
-		case g.Do == "add":
+		case g.Do == "add", slices.ContainsFunc(told, func(o load.TieDown) bool { return twin(&o, &x) }):
 			rows[at].Count += n
 		default:
 			rows[at].Count = n
 		}
+		told = append(told, x)
 		if at >= 0 && !read.IsZero() {
 			rows[at].Read = read
 		}
@@ -83,18 +85,25 @@ func (t *turn) lessGear(g *parser.Gear) {
 	rows := slices.Clone(t.s.Gear)
 	for i := range g.Ties {
 		x := &g.Ties[i]
-		at := -1
+		var fits []int
 		for j := range rows {
-			if rows[j].Count == 0 || !owned(&rows[j].Tie, x) {
-				continue
+			if rows[j].Count > 0 && owned(&rows[j].Tie, x) {
+				fits = append(fits, j)
 			}
-			if at >= 0 {
-				t.cannot("gear which")
-				return
-			}
-			at = j
 		}
 		n := countOf(g.Lines, i)
+		if len(fits) > 1 {
+			which := WhichGear{Count: n}
+			for _, j := range fits {
+				which.Kinds = append(which.Kinds, rows[j].Tie)
+			}
+			t.say(which)
+			return
+		}
+		at := -1
+		if len(fits) == 1 {
+			at = fits[0]
+		}
 		if at < 0 || rows[at].Count < n {
 			t.cannot("gear fewer")
 			return

@@ -32,10 +32,18 @@ func (t *turn) pickLacking(ref *parser.Ref, e *parser.Edit) (picked, string) {
 	if len(lacking) > 0 {
 		return picked{open: ids(lacking)}, whichOne
 	}
-	if oneLine(all) || alike(all) {
+	if oneLine(all) || alike(all) || readAlike(all, &e.Set) {
 		return picked{ties: all}, ""
 	}
 	return picked{open: ids(all)}, whichOne
+}
+
+// readAlike says whether the stamps on the binders were told alike of all: read once
+// more, they are put right of all.
+func readAlike(all []*load.TieDown, f *load.TieDown) bool {
+	return f.Tensioner.Rating > 0 && !slices.ContainsFunc(all, func(x *load.TieDown) bool {
+		return x.Tensioner.Rating != all[0].Tensioner.Rating
+	})
 }
 
 // takes says whether the facts in f can be told of x at all.

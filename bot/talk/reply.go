@@ -149,6 +149,13 @@ type Help struct {
 	Short bool
 }
 
+// WhichGear asks which of several kinds of gear is meant by what takes some out
+// of it. Nothing was changed.
+type WhichGear struct {
+	Count int // to be taken out
+	Kinds []load.TieDown
+}
+
 // More is the rest of a reply that had no room for it, as it was worded then.
 type More struct{ Text string }
 
@@ -162,7 +169,7 @@ type Cannot struct {
 	// "no such piece": no marked piece of that name on the list or the load.
 	// "record too long", "record broken", "record foreign", "record later": JSON that
 	// cannot be read back. "record loosens", "record rules": it is refused for its rules.
-	// "gear which", "gear fewer": several kinds of gear fit; the gear holds fewer.
+	// "gear fewer": the gear holds fewer.
 	// "how many of what": no kind of tie-down, or no weight, to count with.
 	// "nothing asked": a bare answer, and no question open. "not an answer": to the open one.
 	// "answer beside": a bare answer in a message that says more; text it by itself.
@@ -187,17 +194,18 @@ type Cannot struct {
 	Length int    // with "too long": code points sent
 }
 
-func (Done) say()    {}
-func (Plain) say()   {}
-func (Rating) say()  {}
-func (Compare) say() {}
-func (HowMany) say() {}
-func (Wear) say()    {}
-func (WhatIf) say()  {}
-func (Need) say()    {}
-func (Why) say()     {}
-func (When) say()    {}
-func (Help) say()    {}
-func (InForce) say() {}
-func (More) say()    {}
-func (Cannot) say()  {}
+func (Done) say()      {}
+func (Plain) say()     {}
+func (Rating) say()    {}
+func (Compare) say()   {}
+func (HowMany) say()   {}
+func (Wear) say()      {}
+func (WhatIf) say()    {}
+func (Need) say()      {}
+func (WhichGear) say() {}
+func (Why) say()       {}
+func (When) say()      {}
+func (Help) say()      {}
+func (InForce) say()   {}
+func (More) say()      {}
+func (Cannot) say()    {}
