@@ -106,35 +106,11 @@ func (c *config) run(ctx context.Context) (err error) {
 
 	var doors listeners
 	defer func() { doors.close() }()
-	at, err := doors.open("tcp", c.listen, operator(store, ways, counters))
+	where, err := c.open(&doors, store, ways, counters)
 	if err != nil {
 		return err
 	}
-	called := []any{"data", c.data, "listen", at}
-	for _, w := range ways {
-		if w.listen == "" {
-			called = append(called, w.setting, "")
-			continue
-		}
-		mux := http.NewServeMux()
-		mux.Handle(w.path, w)
-		at, err := doors.open("tcp", w.listen, mux)
-		if err != nil {
-			return err
-		}
-		called = append(called, w.setting, at)
-	}
-	socket := socketOf(c.data)
-	if err := os.Remove(socket); err != nil && !errors.Is(err, os.ErrNotExist) { // of a run that was killed: the file is ours now
-		return err
-	}
-	if _, err := doors.open("unix", socket, copier(store)); err != nil {
-		slog.Warn("bot backup will not reach this run", "err", err)
-	} else if err := os.Chmod(socket, 0o600); err != nil {
-		return err
-	}
-
-	slog.Info("serving", called...)
+	slog.Info("serving", where...)
 	var kept engine.Store = store
 	if c.before != nil {
 		kept = c.before(store)
@@ -142,6 +118,39 @@ func (c *config) run(ctx context.Context) (err error) {
 	err = engine.New(kept, guarded...).Run(ctx)
 	slog.Info("stopped")
 	return err
+}
+
+// open opens what others call: the operator's address, each transport's, and the
+// socket that backup asks. where tells the log which addresses they are.
+func (c *config) open(doors *listeners, store *sessions.DB, ways []way, counters *expvar.Map) (where []any, err error) {
+	at, err := doors.open("tcp", c.listen, operator(store, ways, counters))
+	if err != nil {
+		return nil, err
+	}
+	where = []any{"data", c.data, "listen", at}
+	for _, w := range ways {
+		if w.listen == "" {
+			where = append(where, w.setting, "")
+			continue
+		}
+		mux := http.NewServeMux()
+		mux.Handle(w.path, w)
+		at, err := doors.open("tcp", w.listen, mux)
+		if err != nil {
+			return nil, err
+		}
+		where = append(where, w.setting, at)
+	}
+	socket := socketOf(c.data)
+	if err := os.Remove(socket); err != nil && !errors.Is(err, os.ErrNotExist) { // of a run that was killed: the file is ours now
+		return nil, err
+	}
+	if _, err := doors.open("unix", socket, copier(store)); err != nil {
+		slog.Warn("bot backup will not reach this run", "err", err)
+	} else if err := os.Chmod(socket, 0o600); err != nil {
+		return nil, err
+	}
+	return where, nil
 }
 
 // way is a transport with who is let in by it, and where it is called.

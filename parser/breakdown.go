@@ -222,7 +222,7 @@ func (head *clause) restOf(subs []*clause) {
 			s.count, s.told = left, true
 			return
 		}
-		left -= max(s.count, 1)
+		left -= s.pieces()
 	}
 }
 

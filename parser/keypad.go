@@ -53,9 +53,9 @@ func (p keypad) add(w, means string, k kind) {
 	}
 }
 
-// alike is what else the keys of w spell: the one word of the trade, "" where it is
+// others is what else the keys of w spell: the one word of the trade, "" where it is
 // none or several; and whether any of them could change the answer.
-func (p keypad) alike(w string) (word string, grave bool) {
+func (p keypad) others(w string) (word string, grave bool) {
 	means := ""
 	for _, k := range p.at(w) {
 		switch {

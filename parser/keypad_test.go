@@ -11,7 +11,7 @@ func TestKeypad_findsWhatElseTheKeysSpell(t *testing.T) {
 		"pear": {"rear", true}, "mood": {"none", true}, "cent": {"bent", true}, "home": {"gone", true},
 		"honk": {"hook", true}, "nod": {"one", true}, "rear": {"", false}, "florped": {"", false}, "go": {"", false}, "x1y": {"", false},
 	} {
-		if word, grave := english().keys.alike(w); word != want.word || grave != want.grave {
+		if word, grave := english().keys.others(w); word != want.word || grave != want.grave {
 			t.Errorf("%q may be %q (grave: %v), want %q (%v)", w, word, grave, want.word, want.grave)
 		}
 	}

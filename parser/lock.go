@@ -37,11 +37,14 @@ func (r *reader) lock(art *article, parts []int, word string, in bool) {
 }
 
 // lockedPart is the part that a boom lock or swing pin told by itself belongs
-// to.
+// to. Of what swings on an excavator the rules know the pin alone: its house is no
+// accessory to be lowered and tied.
 func lockedPart(kind, lock string) string {
 	switch {
 	case kind == "backhoe":
 		return "hoe"
+	case lock == "swing pin" && (kind == "excavator" || kind == "mini excavator"):
+		return "swing pin"
 	case lock == "swing pin":
 		return "turntable"
 	}

@@ -27,7 +27,7 @@ func (r *reader) message() Message {
 			case kSep, kLine, kStop, kAsk:
 				t.owner = OwnPhrase
 			case kAnd, kOr, kOf, kOn, kTo, kFrom, kThan, kFor, kDet, kBe, kWith, kIt, kThem, kEach, kUnit:
-				if _, grave := keys.alike(t.raw); len(r.acts) > 0 && !(t.kind == kUnit && grave) {
+				if _, grave := keys.others(t.raw); len(r.acts) > 0 && !(t.kind == kUnit && grave) {
 					t.owner = OwnFiller
 				}
 			}
@@ -45,7 +45,7 @@ func (r *reader) message() Message {
 		}
 		like, grave := "", false
 		if t.kind.in(kOther, kPlain, kUnit) && t.raw != "gold" { // how grade 70 is painted (common practice)
-			like, grave = keys.alike(strings.ToLower(m.Tokens[i].Text))
+			like, grave = keys.others(strings.ToLower(m.Tokens[i].Text))
 		}
 		if grave || swapped || t.grave() || r.ofGear(i) {
 			m.Grave = true

@@ -5,11 +5,8 @@ import "halfweight/rules/load"
 // turnsDown is the first token behind words that only turn down what was told before:
 // "no", "actually", "no wait". i where there are none.
 func (r *reader) turnsDown(i int) int {
-	k := i
-	for ; ; k++ {
-		switch t := r.t0(k); {
-		case t == nil:
-			return i
+	for k := i; k < len(r.sig); k++ {
+		switch t := r.t(k); {
 		case t.kind == kCorrect && t.raw != "make" && t.raw != "change":
 		case t.kind.in(kSep, kLine, kAnd) && k > i:
 		case t.kind == kNeg && refuses(t.raw) && r.kindAt(k+1).in(kSep, kLine, kDet, kIt, kThem, kCorrect):
@@ -18,6 +15,7 @@ func (r *reader) turnsDown(i int) int {
 			return k
 		}
 	}
+	return i
 }
 
 // turnedDown takes words that turn down what was told before, ahead of a message that
@@ -39,14 +37,6 @@ func (r *reader) turnedDown() {
 		}
 	}
 	r.ownAll(from, k, OwnPhrase)
-}
-
-// t0 is the i-th significant token, nil beyond the last.
-func (r *reader) t0(i int) *tok {
-	if i >= len(r.sig) {
-		return nil
-	}
-	return r.t(i)
 }
 
 // notThis reads "not g70 its g43", "its 3/8 not 1/2" as the whole message: told of

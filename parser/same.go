@@ -137,7 +137,7 @@ func (r *reader) likeThose(cs []*clause, s Same) (like []*clause) {
 		if s.Place.Side != "" {
 			n.places = []load.Place{s.Place}
 		}
-		n.count, n.told = max(c.count, 1), true
+		n.count, n.told = c.pieces(), true
 		if s.Place.Side != "" && s.Place.End != "" {
 			n.count = 1 // a corner
 		}

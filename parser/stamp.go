@@ -55,6 +55,10 @@ func (r *reader) stampedGrade(a, b int) {
 // stamp lays what a fitting told in tokens a..b bears over its tie-downs.
 func (r *reader) stamp(a, b int, fitting kind, s load.Stamp) {
 	r.lastFitting = fitting
+	if fitting == kRing {
+		r.ownAll(a, b, OwnPhrase) // a ring's grade rates no ring
+		return
+	}
 	set := func(t *load.TieDown) {
 		switch fitting {
 		case kHook:
@@ -65,10 +69,6 @@ func (r *reader) stamp(a, b int, fitting kind, s load.Stamp) {
 	}
 	var told load.TieDown
 	set(&told)
-	if fitting == kRing {
-		r.ownAll(a, b, OwnPhrase) // a ring's grade rates no ring
-		return
-	}
 	r.fit(a, b, set, Edit{Set: told}, false)
 }
 

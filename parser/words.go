@@ -118,7 +118,7 @@ func (d *dictionary) spelt(w string) (known string, plural, ok bool) {
 		return w[:n-2], true, true
 	}
 	near, ok := d.near.find(w)
-	if _, grave := d.keys.alike(w); ok && grave && !d.keys.grave(near) {
+	if _, grave := d.keys.others(w); ok && grave && !d.keys.grave(near) {
 		return "", false, false // it may be the graver one
 	}
 	return near, false, ok

@@ -79,30 +79,36 @@ func Credit(t *load.TieDown, l *tables.Limits) Interval {
 		in.rests |= codePartsNotWeaker
 	}
 
-	low, high := l.CreditDirect, l.CreditDirect
-	switch t.Route {
-	case load.SameSide:
-		low, high = l.CreditSameSide, l.CreditSameSide
-	case load.Lengthwise:
-		low, high = l.CreditLengthwise, l.CreditLengthwise
-	case load.Over:
-		low, high = l.CreditOver, l.CreditOver
-	case "":
-		if atCorner(t) {
-			in.rests |= codeHalfCredit
-			break
-		}
-		high = l.CreditOver
+	low, high, told := shares(t, l)
+	if !told {
 		in.doubt |= noRoute
-		if in.WLL > 0 {
-			in.rests |= codeHalfCredit
-		}
+	}
+	if t.Route == "" && (told || in.WLL > 0) {
+		in.rests |= codeHalfCredit
 	}
 	in.Low, in.Weaker, in.Most = tables.Of(low, in.WLL), tables.Of(low, weaker), most
 	if most != Unbounded {
 		in.Most = tables.Of(high, most)
 	}
 	return in
+}
+
+// shares is the least and the most of its WLL that t counts for by its route; told
+// is false where the route is not told and its place does not tell it.
+func shares(t *load.TieDown, l *tables.Limits) (low, high tables.Percent, told bool) {
+	switch t.Route {
+	case load.SameSide:
+		return l.CreditSameSide, l.CreditSameSide, true
+	case load.Lengthwise:
+		return l.CreditLengthwise, l.CreditLengthwise, true
+	case load.Over:
+		return l.CreditOver, l.CreditOver, true
+	case "":
+		if !atCorner(t) {
+			return l.CreditDirect, l.CreditOver, false
+		}
+	}
+	return l.CreditDirect, l.CreditDirect, true
 }
 
 // stamped is the rating of a fitting by the size and grade it bears: the

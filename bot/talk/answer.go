@@ -238,9 +238,8 @@ func (t *turn) answerLength(q *Question, told string, facts *load.Article) (ok b
 
 // answerCount takes how many tie-downs there are of some told without a number.
 func (t *turn) answerCount(q *Question, n int) bool {
-	const most = 200
 	ties := t.among(t.pool(&parser.Ref{}, &parser.Edit{}), q.IDs)
-	if n < 1 || n > most || len(ties) == 0 {
+	if n < 1 || n > mostPieces || len(ties) == 0 {
 		return false
 	}
 	t.recount(ties, max(n, len(ties)))
@@ -250,10 +249,9 @@ func (t *turn) answerCount(q *Question, n int) bool {
 // cargoAnswer is what an answer tells of an article that is no machine; nothing
 // where it does not fit the question.
 func cargoAnswer(key string, a *parser.Answer) (c load.Cargo) {
-	const most = 200
 	yes := tri(a.Word)
 	n := a.Number
-	if a.Figure == "" || n > most {
+	if a.Figure == "" || n > mostPieces {
 		n = 0
 	}
 	switch key {

@@ -114,13 +114,23 @@ func (t *turn) assumed() []Assumed {
 	}
 	for i := range t.s.Gear {
 		g := &t.s.Gear[i]
+		alike := func(o GearRow) bool { return sameKind(&o.Tie, &g.Tie) }
+		if slices.ContainsFunc(t.s.Gear[:i], alike) {
+			continue // its kind is counted: other binders on it make no other kind
+		}
+		in := -t.outOf(g)
+		for _, o := range t.s.Gear[i:] {
+			if alike(o) {
+				in += o.Count
+			}
+		}
 		var used []int
 		for _, x := range t.pool(&parser.Ref{}, &parser.Edit{}) {
 			if sameKind(x, &g.Tie) && !unfit(x) {
 				used = append(used, x.ID)
 			}
 		}
-		if in := g.Count - t.outOf(g); len(used) > in {
+		if len(used) > in {
 			list = append(list, Assumed{Code: "fewer-in-gear", IDs: used, Tie: &g.Tie, Count: max(in, 0)})
 		}
 	}

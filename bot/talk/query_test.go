@@ -110,6 +110,22 @@ func TestGear_addLessShow(t *testing.T) {
 	want(t, "gear", r.Says[0].(Done).Gear, []GearRow{{Count: 5, Tie: g70("")}, {Count: 2, Tie: chain(load.Inch/2, "1/2", "70", "")}})
 }
 
+func TestGear_oneKindOnTwoRowsIsHeldTogether(t *testing.T) {
+	bound := func(lb int) load.TieDown {
+		x := g70("")
+		x.Tensioner = load.Tensioner{Has: load.Yes, Rating: pounds(lb)}
+		return x
+	}
+	c := newChat(t)
+	c.say(gearOf("set", 4, bound(5400)))
+	c.say(gearOf("set", 2, bound(6600)))
+	want(t, "as many as both hold", len(c.say(roller(14000, clause{6, g70(load.Direct)})).Assumed), 0)
+	r := c.say(roller(14000, clause{7, g70(load.Direct)}))
+	want(t, "said once", len(r.Assumed), 1)
+	want(t, "code", r.Assumed[0].Code, "fewer-in-gear")
+	want(t, "gear holds", r.Assumed[0].Count, 6)
+}
+
 func TestGear_completesWhatWasNotTold(t *testing.T) {
 	bound := g70("")
 	bound.Tensioner = load.Tensioner{Has: load.Yes, Rating: pounds(5400)}

@@ -53,7 +53,6 @@ func (t *turn) lineOf(x *load.TieDown) (ties []*load.TieDown) {
 // couldBe is what a corrected figure could put right of what some edits told.
 // pieces says that it is a number of pieces, of the IDs.
 func (t *turn) couldBe(a *parser.Answer, edits []Edit) (right []Edit, pieces bool) {
-	const mostPieces = 200
 	n, ok := figure(a.Figure)
 	for _, e := range edits {
 		x, told := e.Set, e.IDs
