@@ -412,6 +412,7 @@ func onlySigns(msg *parser.Message) bool {
 func (t *turn) unread(inHand bool) {
 	before := inHand && t.s.Open && !t.settled
 	nothing := len(t.asks) == 0 && len(t.road) == 0 && !t.answered && !t.did
+	t.r.Doubt = t.r.Doubt || inHand && t.faulted()
 	t.s.Open = inHand && (t.r.Doubt || (t.touched || nothing) && t.r.Grave) || before
 	t.s.OpenOf = t.s.Open && (t.r.Grave && (t.touched || ofFitting(t.msg)) || before && t.s.OpenOf)
 	if before {
@@ -420,6 +421,15 @@ func (t *turn) unread(inHand bool) {
 			t.cannot("still unread")
 		}
 	}
+}
+
+// faulted says whether an inspector is told to find something of the tie-downs:
+// "inspector says one hook is no good".
+func (t *turn) faulted() bool {
+	return slices.ContainsFunc(t.asks, func(q parser.Ask) bool { return q.Topic == "inspector differs" }) &&
+		slices.ContainsFunc(t.msg.Tokens, func(t parser.Token) bool {
+			return slices.Contains([]string{"damage", "loose", "gone", "grade", "size", "notens", "nomark", "neg", "mat", "hook", "tens", "part", "lock", "num"}, t.Kind)
+		})
 }
 
 // ofFitting says whether a message speaks of a part, a lock or what a tie-down is
