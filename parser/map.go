@@ -105,17 +105,20 @@ func (r *reader) hookedTo(i int) bool {
 		return false
 	}
 	k := i - 1
-	for ; k >= 0 && k >= i-4 && r.toks[k].kind.in(kDet, kOther, kPlain, kIt); k-- {
+	for ; k >= 0 && k >= i-4 && r.toks[k].kind.in(kDet, kOther, kPlain, kIt, kFiller); k-- {
 	}
-	if k < 1 || !r.toks[k].kind.in(kTo, kOn, kWith) {
+	if k < 1 || !r.toks[k].kind.in(kTo, kOn) {
 		return false
 	}
-	on := &r.toks[k-1]
-	switch on.raw {
-	case "hooked", "attached", "connected", "hook", "hooks", "tied", "chained", "strapped", "run", "wrapped":
-		return !on.kind.in(kHook) || on.plural || r.toks[k].kind != kWith
+	on := k - 1
+	switch r.toks[on].raw {
+	case "hooked", "attached", "connected", "hooks", "tied", "chained", "strapped", "wrapped":
+		return true
 	}
-	return r.toks[k].kind == kTo && on.kind == kRoute
+	if r.toks[on].kind == kSep && on > 0 {
+		on--
+	}
+	return r.toks[k].kind == kTo && r.toks[on].kind == kRoute
 }
 
 // begins says whether the token at k is the first of what is told there.

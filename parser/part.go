@@ -113,6 +113,7 @@ func (r *reader) doubted(h *holding, a, b int) {
 	if !r.has(a, b, kPart, kLock, kJoint) && r.lastPart >= 0 {
 		r.deny.hold(art.Parts[r.lastPart].Name) // "over the blade, maybe chained"
 	}
+	r.aside = r.aside || !r.has(a, b, kPart, kLock, kJoint) // "tied to the hoses"
 	for i := a; i < b; i++ {
 		switch t := r.t(i); t.kind {
 		case kPart:

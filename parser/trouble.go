@@ -108,6 +108,12 @@ type condition struct {
 // trouble reads the condition told in tokens i..j, with its subject before or
 // after it.
 func (r *reader) trouble(i, j, from, to int) {
+	switch k := r.t(i).kind; {
+	case k.in(kLoose, kGone, kDamage):
+		r.harmAt = max(r.harmAt, i)
+	case k.in(kTighten, kReplace):
+		r.mendAt = max(r.mendAt, i)
+	}
 	if r.ofPart(i, j, from) || r.articleGone(i, to) {
 		return
 	}

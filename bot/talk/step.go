@@ -426,10 +426,15 @@ func (t *turn) unread(inHand bool) {
 // faulted says whether an inspector is told to find something of the tie-downs:
 // "inspector says one hook is no good".
 func (t *turn) faulted() bool {
-	return slices.ContainsFunc(t.asks, func(q parser.Ask) bool { return q.Topic == "inspector differs" }) &&
-		slices.ContainsFunc(t.msg.Tokens, func(t parser.Token) bool {
-			return slices.Contains([]string{"damage", "loose", "gone", "grade", "size", "notens", "nomark", "neg", "mat", "hook", "tens", "part", "lock", "num"}, t.Kind)
+	says := func(q parser.Ask) bool {
+		words := strings.Fields(strings.ToLower(q.Words))
+		k := slices.IndexFunc(words, func(w string) bool {
+			return slices.Contains([]string{"inspector", "officer", "cop", "dot", "trooper"}, w)
 		})
+		return k >= 0 && k+1 < len(words) && (words[k+1] == "says" || words[k+1] == "said")
+	}
+	fact := func(k parser.Token) bool { return k.Owner == parser.OwnFact }
+	return slices.ContainsFunc(t.asks, says) && slices.ContainsFunc(t.msg.Tokens, fact)
 }
 
 // ofFitting says whether a message speaks of a part, a lock or what a tie-down is

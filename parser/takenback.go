@@ -1,0 +1,102 @@
+package parser
+
+import (
+	"slices"
+
+	"halfweight/rules/load"
+)
+
+// takenBack says whether a word of the message takes back, or leaves in doubt, what
+// else was read of it: the answer cannot stand on that.
+func (r *reader) takenBack() bool {
+	return r.scratched() || r.looseAgain() || r.addedLater() || r.bothOfMore() || r.weighsASide() || r.markOfAll()
+}
+
+// scratched says whether the message ends by turning down what it told: "scratch
+// that".
+func (r *reader) scratched() bool {
+	n := len(r.sig)
+	for n > 0 && r.kindAt(n-1).in(kStop, kLine, kSep) {
+		n--
+	}
+	if n == 0 || r.kindAt(n-1) != kCorrect {
+		return false
+	}
+	return slices.Contains([]string{"scratch that", "strike that", "no wait", "wait", "wait no", "typo"}, r.t(n-1).raw)
+}
+
+// looseAgain says whether a looseness told behind the mending is laid ahead of it:
+// "tightened it but it came loose again".
+func (r *reader) looseAgain() bool {
+	if r.mendAt < 0 || r.harmAt < r.mendAt {
+		return false
+	}
+	for i := range r.changes {
+		for k := i + 1; k < len(r.changes); k++ {
+			a, b := &r.changes[i], &r.changes[k]
+			harm := a.Edit.Loose || a.Edit.Gone != "" || len(a.Edit.Damage) > 0
+			if harm && (b.Edit.Tightened || b.Edit.Replaced) && a.Ref.Which == b.Ref.Which && a.Ref.Like.Place == b.Ref.Like.Place {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// addedLater says whether what is added is not on yet: "adding one tonight".
+func (r *reader) addedLater() bool {
+	return r.add && slices.ContainsFunc(r.toks, func(t tok) bool { return t.raw == "tonight" || t.raw == "afternoon" || t.raw == "evening" })
+}
+
+// bothOfMore says whether "both" is told of tie-downs that are more than two:
+// "4x 3/8 g70 direct, both have binders".
+func (r *reader) bothOfMore() bool {
+	if len(r.arts) != 1 || len(r.arts[0].Parts) > 1 {
+		return false
+	}
+	n := 0
+	for _, c := range r.arts[0].clauses {
+		n += max(c.count, 1)
+	}
+	for i := 1; n > 2 && i+1 < len(r.toks); i++ {
+		if t := &r.toks[i]; t.raw == "both" && r.toks[i-1].kind == kSep && r.toks[i+1].kind.in(kBe, kWith, kTens, kTight, kFiller, kMat, kRoute, kState, kSound) {
+			return true
+		}
+	}
+	return false
+}
+
+// weighsASide says whether the weight told is of a side or an end of the machine:
+// "14000 lb a side".
+func (r *reader) weighsASide() bool {
+	for i := 0; i+1 < len(r.sig); i++ {
+		if r.kindAt(i) != kMass || !slices.Contains([]string{"a side", "per side", "each side", "a end", "per end", "each end"}, r.t(i+1).raw) {
+			continue
+		}
+		if slices.ContainsFunc(r.arts, func(a *article) bool { return a.Weight.Told == r.t(i).weight.Told }) {
+			return true
+		}
+	}
+	return false
+}
+
+// markOfAll says whether a mark is told of several tie-downs in all: "four chains,
+// wll 13200 total".
+func (r *reader) markOfAll() bool {
+	total := func(i int) bool {
+		return i >= 0 && i < len(r.toks) && slices.Contains([]string{"total", "in total", "altogether", "overall", "combined"}, r.toks[i].raw)
+	}
+	for _, a := range r.arts {
+		for _, c := range a.clauses {
+			if c.tie.Mark == 0 || c.count < 2 {
+				continue
+			}
+			for i := range r.toks {
+				if t := &r.toks[i]; t.kind.in(kMass, kBig) && t.weight.Told == load.Mass(c.tie.Mark) && (total(i+1) || total(i+2) || total(i-1) || total(i-2)) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
