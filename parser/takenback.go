@@ -9,7 +9,27 @@ import (
 // takenBack says whether a word of the message takes back, or leaves in doubt, what
 // else was read of it: the answer cannot stand on that.
 func (r *reader) takenBack() bool {
-	return r.scratched() || r.looseAgain() || r.addedLater() || r.bothOfMore() || r.weighsASide() || r.markOfAll()
+	return r.strayClause() || r.scratched() || r.looseAgain() || r.addedLater() || r.bothOfMore() || r.weighsASide() || r.markOfAll()
+}
+
+// strayClause says whether what was read as a further tie-down tells neither how it
+// runs nor where, nor how many: "binders are for 1/4 chain", "the fourth is a
+// strap", "one unmarked". It may be said of those told before.
+func (r *reader) strayClause() bool {
+	for _, a := range r.arts {
+		for k := 1; k < len(a.clauses); k++ {
+			c, before := a.clauses[k], a.clauses[k-1]
+			where := c.tie.Route != "" || len(c.places) > 0 || c.on != ""
+			described := c.tie.Size != 0 && (c.told || c.tie.Grade.Value != "")
+			if before.told && !where && !described && len(c.tags) == 0 && (!c.told || c.tie.Material == "") {
+				return true
+			}
+			if c.told && !c.named && c.tie.Size == 0 && c.tie.Route == load.Direct && before.tie.Route == load.Direct && c.count <= before.count && before.named && len(c.places) == 0 {
+				return true // "4x 3/8 g70 direct, 2 crossed"
+			}
+		}
+	}
+	return false
 }
 
 // scratched says whether the message ends by turning down what it told: "scratch
@@ -22,7 +42,7 @@ func (r *reader) scratched() bool {
 	if n == 0 || r.kindAt(n-1) != kCorrect {
 		return false
 	}
-	return slices.Contains([]string{"scratch that", "strike that", "no wait", "wait", "wait no", "typo"}, r.t(n-1).raw)
+	return slices.Contains([]string{"scratch that", "strike that", "no wait", "wait", "wait no", "typo"}, r.sent(n-1))
 }
 
 // looseAgain says whether a looseness told behind the mending is laid ahead of it:
@@ -70,7 +90,7 @@ func (r *reader) bothOfMore() bool {
 // "14000 lb a side".
 func (r *reader) weighsASide() bool {
 	for i := 0; i+1 < len(r.sig); i++ {
-		if r.kindAt(i) != kMass || !slices.Contains([]string{"a side", "per side", "each side", "a end", "per end", "each end"}, r.t(i+1).raw) {
+		if r.kindAt(i) != kMass || !slices.Contains([]string{"a side", "per side", "each side", "a end", "per end", "each end"}, r.sent(i+1)) {
 			continue
 		}
 		if slices.ContainsFunc(r.arts, func(a *article) bool { return a.Weight.Told == r.t(i).weight.Told }) {
