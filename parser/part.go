@@ -454,6 +454,8 @@ func (r *reader) loneState(i int) {
 			r.doubtJoint(r.cur)
 		} else if t.word == "locked" {
 			r.deny.joint = true
+		} else {
+			r.aside = true // "tied to the hoses"
 		}
 		r.own(i, OwnPhrase)
 		return

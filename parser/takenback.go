@@ -9,13 +9,24 @@ import (
 // takenBack says whether a word of the message takes back, or leaves in doubt, what
 // else was read of it: the answer cannot stand on that.
 func (r *reader) takenBack() bool {
-	return r.strayClause() || r.scratched() || r.looseAgain() || r.addedLater() || r.bothOfMore() || r.weighsASide() || r.markOfAll()
+	return r.strayClause() || r.scratched() || r.looseAgain() || r.addedLater() || r.bothOfMore() || r.weighsASide() || r.markOfAll() || r.weighsMore() || r.chainTwice()
 }
 
 // strayClause says whether what was read as a further tie-down tells neither how it
 // runs nor where, nor how many: "binders are for 1/4 chain", "the fourth is a
 // strap", "one unmarked". It may be said of those told before.
 func (r *reader) strayClause() bool {
+	for i := 1; i < len(r.sig); i++ {
+		if r.kindAt(i-1).in(kRing, kLink) && r.kindAt(i) == kSize && !r.kindAt(i+1).in(kMat, kGrade, kTimes, kGradeWord) {
+			return true // "d rings 5/8": their size, and no further chain's
+		}
+		if r.kindAt(i) == kSize && r.kindAt(i-1) == kFor && r.kindAt(r.back(i-2, kBe)) == kTens {
+			return true // "binders are for 1/4 chain"
+		}
+		if r.kindAt(i) == kMat && r.sent(i) == "unmarked" && r.kindAt(i-1) == kNum && r.kindAt(i+1) != kMat {
+			return true // "one unmarked": of those told
+		}
+	}
 	for _, a := range r.arts {
 		for k := 1; k < len(a.clauses); k++ {
 			c, before := a.clauses[k], a.clauses[k-1]
@@ -116,6 +127,35 @@ func (r *reader) markOfAll() bool {
 					return true
 				}
 			}
+		}
+	}
+	return false
+}
+
+// weighsMore says whether something unweighed comes on top of the weight told:
+// "25000 lb plus a hammer".
+func (r *reader) weighsMore() bool {
+	for i := 1; i+1 < len(r.toks); i++ {
+		t := &r.toks[i]
+		if t.raw != "plus" && t.raw != "+" || !r.toks[i+1].kind.in(kDet, kPart, kOther, kPlain) || i+2 < len(r.toks) && r.toks[i+2].kind.in(kMat, kKind) {
+			continue
+		}
+		if r.toks[i-1].kind == kMass || r.toks[i-1].kind == kSep && i > 1 && r.toks[i-2].kind == kMass {
+			return true
+		}
+	}
+	return false
+}
+
+// chainTwice says whether a part is told held by the tie-downs of an end: "bucket
+// chained with the front chains". They hold the one or the other.
+func (r *reader) chainTwice() bool {
+	for i := range r.sig {
+		if r.kindAt(i) != kState || r.t(i).word != "tied" || r.kindAt(i+1) != kWith || r.kindAt(i+2) != kDet {
+			continue
+		}
+		if k := r.past(i+3, kEnd, kSide, kCorner, kAnd); k > i+3 && r.kindAt(k) == kMat {
+			return true
 		}
 	}
 	return false

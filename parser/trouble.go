@@ -139,6 +139,7 @@ func (r *reader) trouble(i, j, from, to int) {
 	if c.instead != nil {
 		e.Set, e.Part = *c.instead, ""
 	}
+	r.aside = r.aside || c.what.in(kTighten, kReplace) && r.has(c.start, c.end+1, kDoubt) // "tightened it by hand"
 	r.lay(&c, s, e)
 }
 
