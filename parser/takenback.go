@@ -35,6 +35,9 @@ func (r *reader) strayClause() bool {
 			if before.told && !where && !described && len(c.tags) == 0 && (!c.told || c.tie.Material == "") {
 				return true
 			}
+			if before.told && before.count > 2 && len(before.places) == 0 && !c.told && c.tie.Size != 0 && c.tie.Route == "" && c.on == "" && len(c.places) == 1 && c.places[0].On == "" {
+				return true // "4x 3/8 g70 direct, rears are 1/4": of those told
+			}
 			if c.told && !c.named && c.tie.Size == 0 && c.tie.Route == load.Direct && before.tie.Route == load.Direct && c.count <= before.count && before.named && len(c.places) == 0 {
 				return true // "4x 3/8 g70 direct, 2 crossed"
 			}
