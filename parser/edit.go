@@ -39,6 +39,10 @@ func (r *reader) edit(i int, s *subject, negated bool) (e Edit, ok bool) {
 			e.Tightened, e.Back = true, t.word == "back"
 		}
 	case kReplace:
+		if negated {
+			r.aside = true // "not replaced yet"
+			return e, false
+		}
 		e.Replaced = true
 		if s.fitting && s.part != "chain" {
 			e.Part = s.part

@@ -26,6 +26,7 @@ func (r *reader) finish() {
 		r.joinFirst()
 	}
 	r.onEach()
+	r.aside = r.aside || r.takenBack()
 	d := Describe{Add: r.add, Definite: r.definite}
 	for _, a := range r.arts {
 		r.fitOut(a)

@@ -47,7 +47,7 @@ func (r *reader) message() Message {
 		if t.kind.in(kOther, kPlain, kUnit) && t.raw != "gold" { // how grade 70 is painted (common practice)
 			like, grave = keys.others(strings.ToLower(m.Tokens[i].Text))
 		}
-		if grave || swapped || t.grave() || r.ofGear(i) {
+		if grave || swapped || t.grave() || r.ofGear(i) || r.hookedTo(i) {
 			m.Grave = true
 		}
 		if last >= 0 && t.at-r.toks[last].end <= 1 {
@@ -96,6 +96,29 @@ func (r *reader) ofGear(i int) bool {
 		return false
 	}
 	return false
+}
+
+// hookedTo says whether the unread word at i is what a tie-down is told hooked to:
+// "hooked on the florps". It may hold nothing.
+func (r *reader) hookedTo(i int) bool {
+	if !r.toks[i].kind.in(kOther, kPlain) {
+		return false
+	}
+	k := i - 1
+	for ; k >= 0 && k >= i-4 && r.toks[k].kind.in(kDet, kOther, kPlain, kIt, kFiller); k-- {
+	}
+	if k < 1 || !r.toks[k].kind.in(kTo, kOn) {
+		return false
+	}
+	on := k - 1
+	switch r.toks[on].raw {
+	case "hooked", "attached", "connected", "hooks", "tied", "chained", "strapped", "wrapped":
+		return true
+	}
+	if r.toks[on].kind == kSep && on > 0 {
+		on--
+	}
+	return r.toks[k].kind == kTo && r.toks[on].kind == kRoute
 }
 
 // begins says whether the token at k is the first of what is told there.

@@ -113,6 +113,7 @@ func (r *reader) doubted(h *holding, a, b int) {
 	if !r.has(a, b, kPart, kLock, kJoint) && r.lastPart >= 0 {
 		r.deny.hold(art.Parts[r.lastPart].Name) // "over the blade, maybe chained"
 	}
+	r.aside = r.aside || !r.has(a, b, kPart, kLock, kJoint) // "tied to the hoses"
 	for i := a; i < b; i++ {
 		switch t := r.t(i); t.kind {
 		case kPart:
@@ -453,6 +454,8 @@ func (r *reader) loneState(i int) {
 			r.doubtJoint(r.cur)
 		} else if t.word == "locked" {
 			r.deny.joint = true
+		} else {
+			r.aside = true // "tied to the hoses"
 		}
 		r.own(i, OwnPhrase)
 		return

@@ -69,6 +69,8 @@ type reader struct {
 	partTies  []partTie     // what was told of the tie-down on a part
 	uncrossed bool          // told that nothing runs across the joint
 	negatedAt int           // last token of a damage denied; -1 none
+	harmAt    int           // last token that tells of one loose, hurt or off; -1 none
+	mendAt    int           // last token that tells of one tightened or replaced; -1 none
 	bareOf    load.Material // told that none of these are on; "" none of any sort
 	deny      denied        // of parts and the joint
 	loaded    loaded        // what describes found last
@@ -95,7 +97,7 @@ func newReader(text string) *reader {
 
 // readerOf is a reader of some tokens of text, none of them significant yet.
 func readerOf(text string, toks []tok) *reader {
-	return &reader{text: text, toks: toks, lastPart: -1, lastPlaceAt: -1, negatedAt: -1}
+	return &reader{text: text, toks: toks, lastPart: -1, lastPlaceAt: -1, negatedAt: -1, harmAt: -1, mendAt: -1}
 }
 
 // t is the i-th significant token.

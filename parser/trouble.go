@@ -108,6 +108,12 @@ type condition struct {
 // trouble reads the condition told in tokens i..j, with its subject before or
 // after it.
 func (r *reader) trouble(i, j, from, to int) {
+	switch k := r.t(i).kind; {
+	case k.in(kLoose, kGone, kDamage):
+		r.harmAt = max(r.harmAt, i)
+	case k.in(kTighten, kReplace):
+		r.mendAt = max(r.mendAt, i)
+	}
 	if r.ofPart(i, j, from) || r.articleGone(i, to) {
 		return
 	}
@@ -133,6 +139,7 @@ func (r *reader) trouble(i, j, from, to int) {
 	if c.instead != nil {
 		e.Set, e.Part = *c.instead, ""
 	}
+	r.aside = r.aside || c.what.in(kTighten, kReplace) && r.has(c.start, c.end+1, kDoubt) // "tightened it by hand"
 	r.lay(&c, s, e)
 }
 

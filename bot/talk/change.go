@@ -68,6 +68,9 @@ func (t *turn) change(c *parser.Change) {
 		t.r.Doubt = t.r.Doubt || senseOf(&c.Edit) != mends || c.Edit.Replaced && !bare(&c.Edit.Set) // by what may be weaker
 		return
 	}
+	if t.onlySome(c) {
+		return
+	}
 	t.settled = true
 	if w := t.s.Which; w != nil && !bare(&c.Ref.Like) && len(p.open) == 0 && slices.Contains(ids(p.ties), w.ID) {
 		t.s.Which = nil // it was that one, told by name
@@ -97,6 +100,27 @@ func (t *turn) deniedGrade(c *parser.Change) bool {
 		o, ok := act.(parser.Change)
 		return ok && o.Edit.Set.Grade.Reading == load.NoMarks && ofAll(&o)
 	})
+}
+
+// onlySome holds the load open where fewer than all were told tight or sound,
+// "three of them are tight": what of the rest is not told.
+func (t *turn) onlySome(c *parser.Change) bool {
+	edits := editsOf(&c.Edit)
+	good := len(edits) == 1 && (c.Edit.Set.State.Tight == load.Yes || c.Edit.Set.State.Sound == load.Yes)
+	n := 0
+	for i := range t.load.Articles {
+		for _, x := range t.load.Articles[i].Ties {
+			if x.State.Gone == "" && x.State.Tight != load.No {
+				n++
+			}
+		}
+	}
+	if !good || c.Ref.Which != parser.Some || !bare(&c.Ref.Like) || c.Ref.Count == 0 || c.Ref.Count >= n {
+		return false
+	}
+	t.r.Doubt = true
+	t.cannot(whichOne)
+	return true
 }
 
 // changeNothing answers a change while no load is in hand: wear told of a kind

@@ -8,6 +8,7 @@
 package talk
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -412,6 +413,7 @@ func onlySigns(msg *parser.Message) bool {
 func (t *turn) unread(inHand bool) {
 	before := inHand && t.s.Open && !t.settled
 	nothing := len(t.asks) == 0 && len(t.road) == 0 && !t.answered && !t.did
+	t.r.Doubt = t.r.Doubt || inHand && t.faulted()
 	t.s.Open = inHand && (t.r.Doubt || (t.touched || nothing) && t.r.Grave) || before
 	t.s.OpenOf = t.s.Open && (t.r.Grave && (t.touched || ofFitting(t.msg)) || before && t.s.OpenOf)
 	if before {
@@ -420,6 +422,30 @@ func (t *turn) unread(inHand bool) {
 			t.cannot("still unread")
 		}
 	}
+}
+
+// harmTold is how a question tells what is not as it was: "lock bar is missing do i
+// need it", "only 2 binders is that enough".
+var harmTold = regexp.MustCompile(`(?i)[a-z0-9] (is|are|was|got|came) (missing|gone|broken?|bent|cracked|out|cut)( |,|$)|^only \d`)
+
+// faulted says whether a question tells of a harm to the load in hand, or what an
+// inspector finds of it: "inspector says one hook is no good".
+func (t *turn) faulted() bool {
+	says := func(q parser.Ask) bool {
+		words := strings.Fields(strings.ToLower(q.Words))
+		k := slices.IndexFunc(words, func(w string) bool {
+			return slices.Contains([]string{"inspector", "officer", "cop", "dot", "trooper"}, w)
+		})
+		return k >= 0 && k+1 < len(words) && (words[k+1] == "says" || words[k+1] == "said")
+	}
+	told := func(q parser.Ask) bool {
+		return harmTold.MatchString(q.Words) && !strings.Contains(" "+strings.ToLower(q.Words), " if ")
+	}
+	if slices.ContainsFunc(t.asks, told) {
+		return true
+	}
+	fact := func(k parser.Token) bool { return k.Owner == parser.OwnFact }
+	return slices.ContainsFunc(t.asks, says) && slices.ContainsFunc(t.msg.Tokens, fact)
 }
 
 // ofFitting says whether a message speaks of a part, a lock or what a tie-down is
