@@ -147,23 +147,30 @@ func (r *reader) asks(from, to int, marked bool) bool {
 // asksInWords says whether tokens from..to tell of no load, and begin or end as a
 // question does: "how tight is tight", "two binders say 5/16-3/8, which counts".
 func (r *reader) asksInWords(from, to int) bool {
+	if words, _ := r.surfaceWords(from, to); aside.MatchString(words) && !r.has(from, to, kTimes, kSize, kGrade, kRoute, kCorner) {
+		return topicOf(words) != ""
+	}
 	if r.has(from, to, kKind) && r.has(from, to, kCount, kTimes, kNum) || r.has(from, to, kTimes) {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, tail := range []string{" which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
+	for _, tail := range []string{" light or heavy ", " heavy or light ", " which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
 		" is it legal ", " is that allowed ", " ok or not ", " legal or not ", " is he right ", " is that right ", " who decides ", " what then ", " what now ", " now what ", " what do i use "} {
 		if strings.HasSuffix(words, tail) {
 			return topicOf(words) != "" || len(words) == len(tail)
 		}
 	}
-	for _, head := range []string{" who ", " how ", " why ", " where ", " when ", " what ", " whats ", " which ", " does ", " do ", " can ", " is ", " are ", " should ", " is it "} {
+	for _, head := range []string{" who ", " how ", " why ", " where ", " when ", " what ", " whats ", " which ", " does ", " do ", " can ", " is ", " are ", " should ", " must ", " is it "} {
 		if strings.HasPrefix(words, head) {
 			return topicOf(words) != "" && !r.has(from, to, kCount)
 		}
 	}
 	return false
 }
+
+// aside is a question in the middle of what is told, or what somebody says is
+// needed: neither tells what is on a load.
+var aside = regexp.MustCompile(` can (i|we|he|it|you) (haul|carry|pull|put|load) | (says?|said|thinks|claims|swears) (he|she|it|they|we|i|you) ((only|just) needs?|dont need|doesnt need) `)
 
 // gearAsked says whether "should I", "will I", "is a" asks about gear.
 func (r *reader) gearAsked(from, to int) bool {
@@ -427,6 +434,10 @@ func (q *Ask) topic(words string, w asking) string {
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	hurt := len(q.Ties) > 0 && len(q.Ties[0].State.Damage) > 0 || w.damage && core
 	switch {
+	case known == "grades" && sized && len(q.Ties) >= 2:
+		return "compare" // what each is rated can be told
+	case known == "on wheels" && weighs && named:
+		return "need" // what it takes can be counted
 	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
 		return known
 	case w.hold && known != "":
