@@ -170,7 +170,7 @@ func (r *reader) asksInWords(from, to int) bool {
 
 // aside is a question in the middle of what is told, or what somebody says is
 // needed: neither tells what is on a load.
-var aside = regexp.MustCompile(` can (i|we|he|it|you) (haul|carry|pull|put|load) | (says?|said|thinks|claims|swears) (he|she|it|they|we|i|you) ((only|just) needs?|dont need|doesnt need) `)
+var aside = regexp.MustCompile(` can (i|we|he|it|you) (haul|carry|pull|put|load) | (says?|said|thinks|claims|swears) (he|she|it|they|we|i|you) ((only|just) needs?|dont need|doesnt need) | (says?|said|thinks|claims|swears) .*(plenty|enough) | too short (what|how|now) `)
 
 // gearAsked says whether "should I", "will I", "is a" asks about gear.
 func (r *reader) gearAsked(from, to int) bool {
@@ -434,6 +434,13 @@ func (q *Ask) topic(words string, w asking) string {
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	hurt := len(q.Ties) > 0 && len(q.Ties[0].State.Damage) > 0 || w.damage && core
 	switch {
+	case known == "tie down" || known == "" && named && downHow.MatchString(words):
+		if named {
+			return "need" // "how do i tie down a skid steer"
+		}
+		return known
+	case known == "" && sinks.MatchString(words):
+		return "why"
 	case known == "grades" && sized && len(q.Ties) >= 2:
 		return "compare" // what each is rated can be told
 	case known == "on wheels" && weighs && named:
@@ -452,7 +459,7 @@ func (q *Ask) topic(words string, w asking) string {
 		return "wear"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
 		return "good for"
-	case w.howMany && (core || weighs || named) && (sized || weighs || known == ""):
+	case w.howMany && (core || weighs || named) && (sized || weighs || known == "" || known == "straps on machines"):
 		return "how many"
 	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
 		return "compare"
@@ -474,11 +481,17 @@ func (q *Ask) topic(words string, w asking) string {
 		return "good for"
 	case sized:
 		return "what is"
-	case w.howMany:
+	case w.howMany, named && weighs:
 		return "need"
 	}
 	return "unknown"
 }
+
+// downHow asks how a thing is held.
+var downHow = regexp.MustCompile(` how (do|should|would|to|can) .*(tie|chain|strap|hold|secure|haul) `)
+
+// sinks asks which of the tie-downs, or what else, is why the load does not do.
+var sinks = regexp.MustCompile(` (what|whats|which|which one|which ones) (is )?(sinks?|sinking|kills?|killing|fails?|failing|sank|hurts|hurting) (it|me|us|the load) | (what|which one) (fails?|failed) $`)
 
 // measuredHurt says whether a hurt is told with its measure in tokens from..to.
 func (r *reader) measuredHurt(from, to int) bool {
@@ -497,6 +510,8 @@ func (r *reader) settleQuestion(q *Ask, from, to int) {
 			return // nothing in it is a word of ours: not read
 		}
 		q.Near = near(plainWords(q.Words))
+	} else if topicOf(plainWords(q.Words)) == "" && r.has(from, to, kOther, kPlain) && !sizedAny(q.Ties) && q.Article.Kind == "" && !q.Weight.Known() {
+		q.Near = near(plainWords(q.Words)) // for where no load is in hand to answer of
 	}
 	end := to
 	if end < len(r.sig) && r.kindAt(end) == kAsk {
@@ -513,6 +528,11 @@ func (r *reader) settleQuestion(q *Ask, from, to int) {
 		}
 	}
 	r.acts = append(r.acts, *q)
+}
+
+// sizedAny says whether one of the tie-downs has a size or a rating of its own.
+func sizedAny(ties []load.TieDown) bool {
+	return slices.ContainsFunc(ties, func(t load.TieDown) bool { return t.Size != 0 || t.Mark > 0 })
 }
 
 // known says whether anything in tokens from..to is a word of the trade.

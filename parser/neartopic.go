@@ -26,6 +26,21 @@ var topicWords = sync.OnceValue(func() map[string][]topicRow {
 	return all
 })
 
+// smallWords stand in questions of any topic, and tell nothing of which.
+var smallWords = wordSet(`the and for are was can could does did do has have had how what whats which who why when where
+	with without this that these those they them their there you your our his her she him its not but should would will must need needs
+	needed get got any some one ones from into much many more most same still take use put make made mean find tell count counts
+	about between way off out all ok just only even told say says said know go going way got off on`)
+
+// wordSet are the words of a text.
+func wordSet(text string) map[string]bool {
+	set := map[string]bool{}
+	for w := range strings.FieldsSeq(text) {
+		set[w] = true
+	}
+	return set
+}
+
 // near are phrases of the topics that share most words with a question, words of
 // few topics telling more than those of many. A word of a third of all topics
 // ("what", "the") tells nothing.
@@ -43,7 +58,7 @@ func near(words string) []string {
 	seen := map[string]bool{}
 	for w := range strings.FieldsSeq(words) {
 		rows := index[w]
-		if seen[w] || len(rows) > len(keys)/mostNear || len(w) < 3 {
+		if seen[w] || len(rows) > len(keys)/mostNear || len(w) < 3 || smallWords[w] {
 			continue
 		}
 		seen[w] = true
