@@ -475,7 +475,7 @@ func (q *Ask) topic(words string, w asking) string {
 		return "need"
 	case known != "":
 		return known
-	case core && weighs:
+	case core && (weighs || named && !sized):
 		return "how many"
 	case core && q.Lines[0].Told, sized && q.Ties[0].Route != "":
 		return "good for"
@@ -505,6 +505,9 @@ func (r *reader) measuredHurt(from, to int) bool {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
+	if q.Topic == "need" && q.Article.Kind != "" && !sizedAny(q.Ties) && !slices.ContainsFunc(q.Lines, func(l Line) bool { return l.Told }) {
+		q.Lines, q.Ties = nil, nil // "how do i tie down a skid steer": none is told
+	}
 	if q.Topic == "unknown" {
 		if !r.known(from, to) {
 			return // nothing in it is a word of ours: not read

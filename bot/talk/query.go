@@ -153,7 +153,9 @@ func (t *turn) howMany(q *parser.Ask) {
 	}
 	tie, ok := t.kindAsked(q, hand)
 	if q.Article.Kind != "" && !art.Weight.Known() {
-		q.Topic = "need"
+		if q.Topic = "need"; len(q.Lines) > 0 && !q.Lines[0].Told {
+			q.Lines, q.Ties = nil, nil // "how many straps for a pickup"
+		}
 		t.onLoad(q, nil)
 		return
 	}
