@@ -443,7 +443,7 @@ func (q *Ask) topic(words string, w asking) string {
 		return "why"
 	case known == "grades" && sized && len(q.Ties) >= 2:
 		return "compare" // what each is rated can be told
-	case known == "on wheels" && weighs && named:
+	case (known == "on wheels" || known == "weakest part") && weighs && named:
 		return "need" // what it takes can be counted
 	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
 		return known
@@ -491,7 +491,7 @@ func (q *Ask) topic(words string, w asking) string {
 var downHow = regexp.MustCompile(` how (do|should|would|to|can) .*(tie|chain|strap|hold|secure|haul) `)
 
 // sinks asks which of the tie-downs, or what else, is why the load does not do.
-var sinks = regexp.MustCompile(` (what|whats|which|which one|which ones) (is )?(sinks?|sinking|kills?|killing|fails?|failing|sank|hurts|hurting) (it|me|us|the load) | (what|which one) (fails?|failed) $`)
+var sinks = regexp.MustCompile(` (what|whats|which|which one|which ones) (is )?(sinks?|sinking|kills?|killing|fails?|failing|sank|hurts|hurting) (it|me|us|the load) | (what|which one) (fails?|failed) $| (what|whats) (makes|making) (it|this|me|us) (short|not) `)
 
 // measuredHurt says whether a hurt is told with its measure in tokens from..to.
 func (r *reader) measuredHurt(from, to int) bool {
