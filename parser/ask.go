@@ -490,6 +490,9 @@ func (q *Ask) topic(words string, w asking) string {
 // downHow asks how a thing is held.
 var downHow = regexp.MustCompile(` how (do|should|would|to|can) .*(tie|chain|strap|hold|secure|haul) `)
 
+// needs asks for a number, "do i need 4 corners", rather than tells one.
+var needs = regexp.MustCompile(` (do|does|did|only|just) .*needs? | needs `)
+
 // sinks asks which of the tie-downs, or what else, is why the load does not do.
 var sinks = regexp.MustCompile(` (what|whats|which|which one|which ones) (is )?(sinks?|sinking|kills?|killing|fails?|failing|sank|hurts|hurting) (it|me|us|the load) | (what|which one) (fails?|failed) $| (what|whats) (makes|making) (it|this|me|us) (short|not) `)
 
@@ -505,7 +508,7 @@ func (r *reader) measuredHurt(from, to int) bool {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
-	if q.Topic == "need" && q.Article.Kind != "" && !sizedAny(q.Ties) && !slices.ContainsFunc(q.Lines, func(l Line) bool { return l.Told }) {
+	if q.Topic == "need" && q.Article.Kind != "" && !sizedAny(q.Ties) && (needs.MatchString(plainWords(q.Words)) || !slices.ContainsFunc(q.Lines, func(l Line) bool { return l.Told })) {
 		q.Lines, q.Ties = nil, nil // "how do i tie down a skid steer": none is told
 	}
 	if q.Topic == "unknown" {
