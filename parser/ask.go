@@ -441,6 +441,8 @@ func (q *Ask) topic(words string, w asking) string {
 		return known
 	case known == "" && sinks.MatchString(words):
 		return "why"
+	case (known == "grades" || known == "grade 30") && weighs && core:
+		return "how many" // what it takes of that grade can be counted
 	case known == "grades" && sized && len(q.Ties) >= 2:
 		return "compare" // what each is rated can be told
 	case (known == "on wheels" || known == "weakest part") && weighs && named:

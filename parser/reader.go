@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -177,6 +178,9 @@ func (r *reader) bareTopic() {
 	if len(r.acts) > 0 || len(r.sig) > most || r.has(0, len(r.sig), kNum, kBig, kMass, kSize, kGrade, kNeg) {
 		return
 	}
+	if tellsHurt.MatchString(plainWords(r.text)) {
+		return // "binder stuck": told, not asked; what is not read is said so
+	}
 	q := Ask{Topic: topicOf(plainWords(r.text)), Words: r.text}
 	if q.Topic == "" && len(r.sig) == 1 && len(strings.Fields(r.text)) == 1 && !r.has(0, 1, kDoubt, kHedge, kUnsure) {
 		q.Topic, q.Near = "unknown", near(plainWords(r.text)) // "spare"
@@ -186,6 +190,9 @@ func (r *reader) bareTopic() {
 		r.ownAll(0, len(r.sig), OwnPhrase)
 	}
 }
+
+// tellsHurt is what is wrong with a thing, in words that are read in questions only.
+var tellsHurt = regexp.MustCompile(` (stuck|seized|frozen|shut|wont|slips|slipping|wrong) `)
 
 // span is a sentence: significant tokens from..to.
 type span struct {
