@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/csv"
 	"regexp"
@@ -469,6 +470,8 @@ func (q *Ask) topic(words string, w asking) string {
 		return "when"
 	case w.why && known == "":
 		return "why"
+	case sized && !weighs && strings.HasPrefix(words, " how heavy "):
+		return "good for" // "how heavy can i go with 4 3/8 chains"
 	case known != "" && !weighs && !w.howMany:
 		return known
 	case len(q.Article.Parts) > 0 && weighs && q.Weight.Told < 10_000*load.Pound && !w.need && !w.howMany:
@@ -486,7 +489,7 @@ func (q *Ask) topic(words string, w asking) string {
 	case w.howMany, named && weighs:
 		return "need"
 	}
-	return "unknown"
+	return cmp.Or(scattered(words), "unknown")
 }
 
 // downHow asks how a thing is held.
