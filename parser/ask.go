@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/csv"
 	"regexp"
@@ -147,23 +148,30 @@ func (r *reader) asks(from, to int, marked bool) bool {
 // asksInWords says whether tokens from..to tell of no load, and begin or end as a
 // question does: "how tight is tight", "two binders say 5/16-3/8, which counts".
 func (r *reader) asksInWords(from, to int) bool {
+	if words, _ := r.surfaceWords(from, to); aside.MatchString(words) && !r.has(from, to, kTimes, kSize, kGrade, kRoute, kCorner) {
+		return topicOf(words) != ""
+	}
 	if r.has(from, to, kKind) && r.has(from, to, kCount, kTimes, kNum) || r.has(from, to, kTimes) {
 		return false
 	}
 	words, _ := r.surfaceWords(from, to)
-	for _, tail := range []string{" which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
+	for _, tail := range []string{" light or heavy ", " heavy or light ", " which counts ", " which one counts ", " does that count ", " does it count ", " do they count ", " do those count ", " is that ok ", " is that legal ",
 		" is it legal ", " is that allowed ", " ok or not ", " legal or not ", " is he right ", " is that right ", " who decides ", " what then ", " what now ", " now what ", " what do i use "} {
 		if strings.HasSuffix(words, tail) {
 			return topicOf(words) != "" || len(words) == len(tail)
 		}
 	}
-	for _, head := range []string{" who ", " how ", " why ", " where ", " when ", " what ", " whats ", " which ", " does ", " do ", " can ", " is ", " are ", " should ", " is it "} {
+	for _, head := range []string{" who ", " how ", " why ", " where ", " when ", " what ", " whats ", " which ", " does ", " do ", " can ", " is ", " are ", " should ", " must ", " is it "} {
 		if strings.HasPrefix(words, head) {
 			return topicOf(words) != "" && !r.has(from, to, kCount)
 		}
 	}
 	return false
 }
+
+// aside is a question in the middle of what is told, or what somebody says is
+// needed: neither tells what is on a load.
+var aside = regexp.MustCompile(` can (i|we|he|it|you) (haul|carry|pull|put|load) | (says?|said|thinks|claims|swears) (he|she|it|they|we|i|you) ((only|just) needs?|dont need|doesnt need) | (says?|said|thinks|claims|swears) .*(plenty|enough) | too short (what|how|now) `)
 
 // gearAsked says whether "should I", "will I", "is a" asks about gear.
 func (r *reader) gearAsked(from, to int) bool {
@@ -427,6 +435,19 @@ func (q *Ask) topic(words string, w asking) string {
 	weighs, named := q.Weight.Known(), q.Article.Kind != ""
 	hurt := len(q.Ties) > 0 && len(q.Ties[0].State.Damage) > 0 || w.damage && core
 	switch {
+	case known == "tie down" || known == "" && named && downHow.MatchString(words):
+		if named {
+			return "need" // "how do i tie down a skid steer"
+		}
+		return known
+	case known == "" && sinks.MatchString(words):
+		return "why"
+	case (known == "grades" || known == "grade 30") && weighs && core:
+		return "how many" // what it takes of that grade can be counted
+	case known == "grades" && sized && len(q.Ties) >= 2:
+		return "compare" // what each is rated can be told
+	case (known == "on wheels" || known == "weakest part") && weighs && named:
+		return "need" // what it takes can be counted
 	case known != "" && !w.measured && gearTopics()[known] && !(w.whatIf && supposed(words)):
 		return known
 	case w.hold && known != "":
@@ -441,7 +462,7 @@ func (q *Ask) topic(words string, w asking) string {
 		return "wear"
 	case w.howMany && core && !weighs && !named && (strings.Contains(words, " hold ") || strings.Contains(words, " good for ")):
 		return "good for"
-	case w.howMany && (core || weighs || named) && (sized || weighs || known == ""):
+	case w.howMany && (core || weighs || named) && (sized || weighs || known == "" || known == "straps on machines"):
 		return "how many"
 	case w.better && len(q.Ties) >= 2, len(q.Ties) == 2 && w.against:
 		return "compare"
@@ -449,6 +470,8 @@ func (q *Ask) topic(words string, w asking) string {
 		return "when"
 	case w.why && known == "":
 		return "why"
+	case sized && !weighs && strings.HasPrefix(words, " how heavy "):
+		return "good for" // "how heavy can i go with 4 3/8 chains"
 	case known != "" && !weighs && !w.howMany:
 		return known
 	case len(q.Article.Parts) > 0 && weighs && q.Weight.Told < 10_000*load.Pound && !w.need && !w.howMany:
@@ -457,17 +480,26 @@ func (q *Ask) topic(words string, w asking) string {
 		return "need"
 	case known != "":
 		return known
-	case core && weighs:
+	case core && (weighs || named && !sized):
 		return "how many"
 	case core && q.Lines[0].Told, sized && q.Ties[0].Route != "":
 		return "good for"
 	case sized:
 		return "what is"
-	case w.howMany:
+	case w.howMany, named && weighs:
 		return "need"
 	}
-	return "unknown"
+	return cmp.Or(scattered(words), "unknown")
 }
+
+// downHow asks how a thing is held.
+var downHow = regexp.MustCompile(` how (do|should|would|to|can) .*(tie|chain|strap|hold|secure|haul) `)
+
+// needs asks for a number, "do i need 4 corners", rather than tells one.
+var needs = regexp.MustCompile(` (do|does|did|only|just) .*needs? | needs `)
+
+// sinks asks which of the tie-downs, or what else, is why the load does not do.
+var sinks = regexp.MustCompile(` (what|whats|which|which one|which ones) (is )?(sinks?|sinking|kills?|killing|fails?|failing|sank|hurts|hurting) (it|me|us|the load) | (what|which one) (fails?|failed) $| (what|whats) (makes|making) (it|this|me|us) (short|not) `)
 
 // measuredHurt says whether a hurt is told with its measure in tokens from..to.
 func (r *reader) measuredHurt(from, to int) bool {
@@ -481,11 +513,16 @@ func (r *reader) measuredHurt(from, to int) bool {
 
 // settleQuestion owns the question's words and adds the act.
 func (r *reader) settleQuestion(q *Ask, from, to int) {
+	if q.Topic == "need" && q.Article.Kind != "" && !sizedAny(q.Ties) && (needs.MatchString(plainWords(q.Words)) || !slices.ContainsFunc(q.Lines, func(l Line) bool { return l.Told })) {
+		q.Lines, q.Ties = nil, nil // "how do i tie down a skid steer": none is told
+	}
 	if q.Topic == "unknown" {
 		if !r.known(from, to) {
 			return // nothing in it is a word of ours: not read
 		}
 		q.Near = near(plainWords(q.Words))
+	} else if topicOf(plainWords(q.Words)) == "" && r.has(from, to, kOther, kPlain) && !sizedAny(q.Ties) && q.Article.Kind == "" && !q.Weight.Known() {
+		q.Near = near(plainWords(q.Words)) // for where no load is in hand to answer of
 	}
 	end := to
 	if end < len(r.sig) && r.kindAt(end) == kAsk {
@@ -502,6 +539,11 @@ func (r *reader) settleQuestion(q *Ask, from, to int) {
 		}
 	}
 	r.acts = append(r.acts, *q)
+}
+
+// sizedAny says whether one of the tie-downs has a size or a rating of its own.
+func sizedAny(ties []load.TieDown) bool {
+	return slices.ContainsFunc(ties, func(t load.TieDown) bool { return t.Size != 0 || t.Mark > 0 })
 }
 
 // known says whether anything in tokens from..to is a word of the trade.

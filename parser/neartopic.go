@@ -26,34 +26,81 @@ var topicWords = sync.OnceValue(func() map[string][]topicRow {
 	return all
 })
 
-// near are phrases of the topics that share most words with a question, words of
-// few topics telling more than those of many. A word of a third of all topics
-// ("what", "the") tells nothing.
+// smallWords stand in questions of any topic, and tell nothing of which.
+var smallWords = wordSet(`the and for are was can could does did do has have had how what whats which who why when where
+	with without this that these those they them their there you your our his her she him its not but should would will must need needs
+	needed get got any some one ones from into much many more most same still take use put make made mean find tell count counts
+	about between way off out all ok just only even told say says said know go going way got off on`)
+
+// wordSet are the words of a text.
+func wordSet(text string) map[string]bool {
+	set := map[string]bool{}
+	for w := range strings.FieldsSeq(text) {
+		set[w] = true
+	}
+	return set
+}
+
+// telling are the words of a text that tell of a topic, each once.
+func telling(text string) (list []string) {
+	for w := range strings.FieldsSeq(text) {
+		if !smallWords[w] && len(w) >= 3 && !slices.Contains(list, w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// scattered is the topic of the longest phrase whose telling words, two at least,
+// all stand in a question, in any order: "is my strap still good" holds "strap
+// still good". "" when none does.
+func scattered(words string) (key string) {
+	const least = 2
+	asked, most := telling(words), 0
+	for _, row := range topicRows() {
+		if row.all != nil {
+			continue
+		}
+		all := telling(row.words)
+		if len(all) < least || slices.ContainsFunc(all, func(w string) bool { return !slices.Contains(asked, w) }) {
+			continue
+		}
+		if n := len(strings.Join(all, " ")); n > most {
+			key, most = row.key, n
+		}
+	}
+	return key
+}
+
+// near are phrases of the topics nearest to a question, nearest first: of each
+// topic the one that shares most with it, words of few topics telling more than
+// those of many.
 func near(words string) []string {
 	index := topicWords()
-	keys := map[string]bool{}
-	for _, row := range topicRows() {
-		keys[row.key] = true
-	}
+	asked := telling(words)
 	type hit struct {
 		row   topicRow
 		score float64
 	}
 	var hits []hit
-	seen := map[string]bool{}
-	for w := range strings.FieldsSeq(words) {
-		rows := index[w]
-		if seen[w] || len(rows) > len(keys)/mostNear || len(w) < 3 {
+	for _, row := range topicRows() {
+		if row.all != nil {
 			continue
 		}
-		seen[w] = true
-		for _, row := range rows {
-			at := slices.IndexFunc(hits, func(h hit) bool { return h.row.key == row.key })
-			if at < 0 {
-				at = len(hits)
-				hits = append(hits, hit{row: row})
+		all, score := telling(row.words), 0.0
+		for _, w := range all {
+			if slices.Contains(asked, w) {
+				score += 1 / float64(len(index[w]))
 			}
-			hits[at].score += 1 / float64(len(rows))
+		}
+		if score == 0 {
+			continue
+		}
+		at := slices.IndexFunc(hits, func(h hit) bool { return h.row.key == row.key })
+		if score /= float64(len(all)); at < 0 {
+			hits = append(hits, hit{row, score})
+		} else if score > hits[at].score {
+			hits[at] = hit{row, score}
 		}
 	}
 	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.score, a.score) })

@@ -1,6 +1,8 @@
 package parser
 
 import (
+	"regexp"
+	"strings"
 	"unicode/utf8"
 
 	"halfweight/rules/load"
@@ -178,11 +180,21 @@ func (r *reader) bareTopic() {
 	if len(r.acts) > 0 || len(r.sig) > most || r.has(0, len(r.sig), kNum, kBig, kMass, kSize, kGrade, kNeg) {
 		return
 	}
-	if topic := topicOf(plainWords(r.text)); topic != "" {
-		r.acts = append(r.acts, Ask{Topic: topic, Words: r.text})
+	if tellsHurt.MatchString(plainWords(r.text)) {
+		return // "binder stuck": told, not asked; what is not read is said so
+	}
+	q := Ask{Topic: topicOf(plainWords(r.text)), Words: r.text}
+	if q.Topic == "" && len(r.sig) == 1 && len(strings.Fields(r.text)) == 1 && !r.has(0, 1, kDoubt, kHedge, kUnsure) {
+		q.Topic, q.Near = "unknown", near(plainWords(r.text)) // "spare"
+	}
+	if q.Topic != "" && (q.Topic != "unknown" || len(q.Near) > 0) {
+		r.acts = append(r.acts, q)
 		r.ownAll(0, len(r.sig), OwnPhrase)
 	}
 }
+
+// tellsHurt is what is wrong with a thing, in words that are read in questions only.
+var tellsHurt = regexp.MustCompile(` (stuck|seized|frozen|shut|wont|slips|slipping|wrong) `)
 
 // span is a sentence: significant tokens from..to.
 type span struct {

@@ -14,6 +14,10 @@ func retag(toks []tok) {
 			if t.word == "hoe" && (c.backhoe || c.onlyHeld(i)) || t.word == "loader" && c.tractor || t.word == "crane" && c.logger {
 				t.kind = kPart // the back end of the backhoe, and the like
 			}
+		case kPart:
+			if _, k := c.prev(i); t.word == "mower" && k == kMass && !c.kind {
+				t.kind, t.word = kKind, "unknown" // "a 4000 lb mower" rides by itself
+			}
 		case kEnd:
 			if i+1 < len(toks) && toks[i+1].kind == kPart {
 				c.endOfPart(i)
@@ -71,6 +75,7 @@ func retag(toks []tok) {
 type company struct {
 	toks                     []tok
 	backhoe, tractor, logger bool // such a machine is named
+	kind                     bool // an article is named
 	loaded                   bool // a count and an article are told
 	woven                    bool // a tie-down other than chain is named
 }
@@ -81,7 +86,7 @@ func companyOf(toks []tok) company {
 	for i := range toks {
 		switch t := &toks[i]; t.kind {
 		case kKind:
-			noun = true
+			noun, c.kind = true, true
 			switch t.word {
 			case "backhoe":
 				c.backhoe = true

@@ -16,6 +16,10 @@ func (t *turn) ask(q *parser.Ask, report *rules.Report) {
 		return
 	}
 	t.inUnits(&q.Weight)
+	if len(q.Near) > 0 && len(t.load.Articles) == 0 {
+		t.say(Plain{Topic: "unknown", Near: q.Near})
+		return
+	}
 	switch q.Topic {
 	case "how many":
 		t.howMany(q)
@@ -148,6 +152,13 @@ func (t *turn) howMany(q *parser.Ask) {
 		art.Weight = hand.Weight
 	}
 	tie, ok := t.kindAsked(q, hand)
+	if q.Article.Kind != "" && !art.Weight.Known() {
+		if q.Topic = "need"; len(q.Lines) > 0 && !q.Lines[0].Told {
+			q.Lines, q.Ties = nil, nil // "how many straps for a pickup"
+		}
+		t.onLoad(q, nil)
+		return
+	}
 	if !ok || !art.Weight.Known() {
 		t.cannot("how many of what")
 		return
