@@ -115,7 +115,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 	switch k := r.kindAt(head); {
 	case k == kQuery && r.t(head).word != "enough" && r.t(head).word != "better":
 		return true
-	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better")):
+	case k == kDoubt && (marked || r.hasQuery(head+1, to) && !r.query(head+1, to, "better") && (r.query(head+1, to, "if") || !r.has(head, to, kGone, kLoose, kDamage))):
 		return true // "will 6x 3/8 g70 do for 52000"
 	case k == kBe && r.has(from, to, kDamage) && !r.has(from, to, kCount, kTimes, kKind):
 		return true // "is a 1/4 inch cut too much for a 2in strap"
@@ -148,7 +148,7 @@ func (r *reader) asks(from, to int, marked bool) bool {
 // asksInWords says whether tokens from..to tell of no load, and begin or end as a
 // question does: "how tight is tight", "two binders say 5/16-3/8, which counts".
 func (r *reader) asksInWords(from, to int) bool {
-	if words, _ := r.surfaceWords(from, to); aside.MatchString(words) && !r.has(from, to, kTimes, kSize, kGrade, kRoute, kCorner) {
+	if words, _ := r.surfaceWords(from, to); aside.MatchString(words) && !r.has(from, to, kTimes, kSize, kGrade, kRoute, kCorner, kGone, kLoose) {
 		return topicOf(words) != ""
 	}
 	if r.has(from, to, kKind) && r.has(from, to, kCount, kTimes, kNum) || r.has(from, to, kTimes) {
