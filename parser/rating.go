@@ -12,7 +12,7 @@ func (r *reader) tensioner(i int) {
 	if c == nil {
 		return
 	}
-	if k := r.past(i+1, kOn); k > i+1 && r.kindAt(k) == kNum && r.t(k).num < load.One*load.Micro(max(c.count, 1)) {
+	if k := r.past(i+1, kOn); k > i+1 && r.kindAt(k) == kNum && (r.t(k).num < load.One*load.Micro(max(c.count, 1)) || c.count < 2 && r.kindAt(k+1).in(kOf, kThem)) {
 		r.aside = true // "binders on three of them": what of the fourth
 	}
 	if n := len(t.tags); n > 1 || n == 1 && (c.count > 1 || c.plural) {

@@ -23,6 +23,9 @@ func (r *reader) strayClause() bool {
 		if r.kindAt(i) == kSize && r.kindAt(i-1) == kFor && r.kindAt(r.back(i-2, kBe)) == kTens {
 			return true // "binders are for 1/4 chain"
 		}
+		if r.kindAt(i) == kMat && r.kindAt(i-1) == kDet && r.kindAt(i-2) == kBe && r.kindAt(i-3).in(kEnd, kCorner) && r.kindAt(i+1) != kSize {
+			return true // "front left is a strap": in the place of the chain told
+		}
 		if r.kindAt(i) == kMat && r.sent(i) == "unmarked" && r.kindAt(i-1) == kNum && r.kindAt(i+1) != kMat {
 			return true // "one unmarked": of those told
 		}
