@@ -148,6 +148,10 @@ func (r *reader) asks(from, to int, marked bool) bool {
 // asksInWords says whether tokens from..to tell of no load, and begin or end as a
 // question does: "how tight is tight", "two binders say 5/16-3/8, which counts".
 func (r *reader) asksInWords(from, to int) bool {
+	const most = 40 // words of a question
+	if to-from > most {
+		return false
+	}
 	if words, _ := r.surfaceWords(from, to); aside.MatchString(words) && !r.has(from, to, kTimes, kSize, kGrade, kRoute, kCorner, kGone, kLoose) {
 		return topicOf(words) != ""
 	}

@@ -207,6 +207,7 @@ type span struct {
 func (r *reader) sentences(from int) []span {
 	var out []span
 	start, held := from, -1
+	seen, asked := -1, false // of the sentence that begins at seen: it asks in words
 	flush := func(end int, asked bool) {
 		if end <= start {
 			return
@@ -240,7 +241,10 @@ func (r *reader) sentences(from int) []span {
 				start = i + 1
 				continue
 			}
-			if r.asksInWords(start, r.sentenceEnd(i)) {
+			if seen != start {
+				seen, asked = start, r.asksInWords(start, r.sentenceEnd(i))
+			}
+			if asked {
 				continue // "he chained over the tires, does that count"
 			}
 			// "roller 14000 4x 3/8 g70 direct, is that enough"
