@@ -172,6 +172,33 @@ func atCorner(t *load.TieDown) bool {
 	return p.Spread == spreadCorners || (p.End == front || p.End == rear) && p.Side != ""
 }
 
+// tooMuch says whether the mark told of t is more than a working load limit of its
+// size can be, so that it is a breaking strength: a strap's tag names both. The bounds
+// are common practice, no source: a quarter over the best row of a chain's size, twice
+// the row of a strap, without a width that of 4 in, or of a wire rope.
+func tooMuch(t *load.TieDown) bool {
+	m := t.Marked()
+	if m == 0 {
+		return false
+	}
+	switch t.Material {
+	case load.Chain:
+		f, _, ok := tables.ChainBest(t.Size)
+		return ok && m > f.WLL*5/4
+	case load.Webbing:
+		width := t.Size
+		if width == 0 {
+			width = 4 * load.Inch
+		}
+		f, ok := tables.Webbing(width)
+		return ok && m > 2*f.WLL
+	case load.WireRope:
+		f, ok := tables.WireRope(t.Size, t.Make)
+		return ok && m > 2*f.WLL
+	}
+	return false
+}
+
 // material is the rating of the chain, webbing, rope or strapping alone: the
 // mark on it, else its table row (49 CFR 393.108). low is 0 where there is none.
 func material(t *load.TieDown) (low, most load.Mass, d doubt, rests codes) {

@@ -85,4 +85,5 @@ const (
 	RemarkUnder4000    = "under-4000" // on logs a tie-down under 4,000 lb: the federal handbook asks it
 	RemarkSpecial      = "special"    // fastened by special methods: its maker's or an engineer's plan decides
 	RemarkMarked       = "marked"
+	RemarkTooMuch      = "mark-too-high" // told as a mark, and more than a working load limit of that size can be
 )

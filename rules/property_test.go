@@ -605,6 +605,11 @@ func TestEvaluate_aFactToldLaterTurnsOnlyWhatWasListedAsTakenForGranted(t *testi
 	rapid.Check(t, func(t *rapid.T) {
 		told := drawArticle(t)
 		is := evaluate(told)
+		for _, m := range is.Remarks {
+			if m.Code == rules.RemarkTooMuch {
+				t.Skip("a size told later belies a mark")
+			}
+		}
 		for _, b := range blanks(told) {
 			if why := b.turns(is); why != "" {
 				t.Fatalf("%s once told %s\nbefore: %+v", why, b.told, b.before)

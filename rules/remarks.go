@@ -37,6 +37,9 @@ func (s *sheet) remark() {
 		t := g.tie
 		return t.Material == load.Chain && (t.Hook > 0 || t.HookStamp.Grade != "") && t.Marked() == 0 && (t.Grade.Reading == load.NotRead || t.Grade.Reading == load.NoMarks)
 	})
+	if len(s.tooMuch) > 0 {
+		s.remarks = append(s.remarks, Remark{Code: RemarkTooMuch, IDs: s.tooMuch})
+	}
 	if w.Low != w.High {
 		s.remarks = append(s.remarks, Remark{Code: RemarkWeighIt})
 	}

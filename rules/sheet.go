@@ -59,6 +59,7 @@ type sheet struct {
 	findings []Finding
 	notes    []Assumption // taken for granted of the article, its parts and its joint
 	remarks  []Remark
+	tooMuch  []int // ids of those told with a mark that no working load limit reaches
 	demands  []Demand
 }
 
@@ -123,6 +124,12 @@ func (s *sheet) classify() {
 
 // lay adds one piece to the group it belongs to.
 func (s *sheet) lay(t *load.TieDown) {
+	if tooMuch(t) {
+		s.tooMuch = append(s.tooMuch, t.ID)
+		byTable := *t
+		byTable.Mark = 0
+		t = &byTable
+	}
 	for i := len(s.groups) - 1; i >= 0; i-- {
 		g := &s.groups[i]
 		if same(g.tie, t) {

@@ -730,6 +730,7 @@ var english = words{
 		"special":        "The plan of its maker or an engineer says how it is held.",
 		"marked":         "Every chain, strap, binder and hook must bear its mark there: one without counts for nothing.",
 		"weigh-it":       "Weigh it, or read the plate.",
+		"mark-too-high":  "That mark is more than one so wide or thick can bear: a breaking strength. Read the WLL. The table counts.",
 	},
 	Questions: map[string]questionWords{
 		"weight":             {"the weight", "What does it weigh, by the plate or a scale ticket?", ""},
