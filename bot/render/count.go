@@ -355,7 +355,11 @@ func (p *page) binderFigures(lines []rules.Line) (strong, weak []string) {
 		if l.Tie.Material != load.Chain || l.Tie.Tensioner.Rating > 0 || l.Tie.Tensioner.Label != "" {
 			continue
 		}
-		if f, ok := tables.WeakerBinder(l.Tie.Size); ok && f.WLL < l.WLL {
+		f, ok := tables.WeakerBinder(l.Tie.Size)
+		if l.Tie.Size == 0 {
+			f, ok = tables.LeastWeakerBinder()
+		}
+		if ok && f.WLL < l.WLL {
 			strong = append(strong, p.stampUp(l.WLL))
 			weak = append(weak, p.stamp(f.WLL))
 			sizes = append(sizes, p.w.size(l.Tie))

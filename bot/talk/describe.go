@@ -15,7 +15,7 @@ func (t *turn) describe(d *parser.Describe) {
 	if len(d.Articles) == 0 {
 		return
 	}
-	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.placeLines(d) || t.ofKnown(d) || t.maybeStamp(d) {
+	if t.whichOne(&load.TieDown{}, d) || t.loneMark(d) || t.bareSize(d) || t.holdsThat(d) || t.loneKind(d) || t.loneRoute(d) || t.placeLines(d) || t.ofKnown(d) || t.maybeStamp(d) {
 		return
 	}
 	t.settled, t.added = !d.Add || !t.s.OpenOf, d.Add

@@ -241,3 +241,30 @@ func (t *turn) strike(id int, told []load.TieDown) {
 		t.edit(Edit{IDs: ids(lastOf(fit, 0)), Do: Strike})
 	}
 }
+
+// loneRoute takes a kind told with a way to run and no number, "3/8 g70 direct", for
+// how those of it run of which that was not told: it adds none.
+func (t *turn) loneRoute(d *parser.Describe) bool {
+	a := &d.Articles[0]
+	if len(d.Articles) > 1 || d.Add || named(a) || factual(&a.Article) || len(a.Ties) != 1 || len(a.Lines) != 1 || a.Lines[0].Told || !a.Lines[0].Named {
+		return false
+	}
+	x := &a.Ties[0]
+	if x.Route == "" || x.Route == load.Over || x.Place != (load.Place{}) || x.Plural || wrong(x) { // over would lift them
+		return false
+	}
+	var list []int
+	for i := range t.load.Articles {
+		for _, y := range t.load.Articles[i].Ties {
+			if y.Route == "" && y.State.Gone == "" && sameKind(&y, x) {
+				list = append(list, y.ID)
+			}
+		}
+	}
+	if len(list) == 0 {
+		return false
+	}
+	t.settled = true
+	t.edit(Edit{IDs: list, Set: &load.TieDown{Route: x.Route}})
+	return true
+}
