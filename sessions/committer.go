@@ -12,7 +12,7 @@ import (
 
 const (
 	groupMost = 256                   // changes in one transaction
-	groupFill = 34                    // changes that wait for no more: others are decided meanwhile
+	groupFill = 50                    // changes that wait for no more: others are decided meanwhile
 	groupWait = 20 * time.Millisecond // for those that are on their way
 	markWait  = 2 * time.Millisecond  // for a change that several marks can go with
 )
