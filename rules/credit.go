@@ -202,7 +202,7 @@ func tooMuch(t *load.TieDown) bool {
 // material is the rating of the chain, webbing, rope or strapping alone: the
 // mark on it, else its table row (49 CFR 393.108). low is 0 where there is none.
 func material(t *load.TieDown) (low, most load.Mass, d doubt, rests codes) {
-	if m := t.Marked(); m > 0 {
+	if m := t.Marked(); m > 0 && !tooMuch(t) {
 		return m, m, 0, 0
 	}
 	if t.Size == 0 {

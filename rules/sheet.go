@@ -127,7 +127,7 @@ func (s *sheet) lay(t *load.TieDown) {
 	if tooMuch(t) {
 		s.tooMuch = append(s.tooMuch, t.ID)
 		byTable := *t
-		byTable.Mark = 0
+		byTable.Mark = 0 // what the report says of it is then the table's, as its credit is
 		t = &byTable
 	}
 	for i := len(s.groups) - 1; i >= 0; i-- {

@@ -64,6 +64,9 @@ func TestEvaluate_aMarkBeyondItsSizeIsABreakingStrength(t *testing.T) {
 		{"3/8 chain, 26,400", chain, 26400, 6600},
 	} {
 		c.tie.ID, c.tie.Mark, c.tie.Route = 1, c.mark*load.Pound, load.Over
+		if wll := Credit(&c.tie, Federal.Limits()).WLL; wll != c.pounds*load.Pound { // what questions and plans go by
+			t.Errorf("%s: credited %v", c.name, wll/load.Pound)
+		}
 		r := Evaluate(load.Load{Articles: []load.Article{{Kind: "crate", Weight: load.Exact(4000*load.Pound, false), Ties: []load.TieDown{c.tie}}}}, Federal)
 		got := r.Articles[0]
 		if len(got.Lines) != 1 || got.Lines[0].WLL != c.pounds*load.Pound {
