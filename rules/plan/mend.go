@@ -21,6 +21,7 @@ import (
 // whether they do it. Binders not told are taken as told of: what weaker ones would
 // change is said beside it.
 func Mend(r *rules.Report, set rules.Set, gear []Stock) {
+	gear = slices.Clone(gear)
 	for i := range r.Articles {
 		c := &r.Articles[i]
 		switch c.Verdict {
@@ -28,6 +29,7 @@ func Mend(r *rules.Report, set rules.Set, gear []Stock) {
 			m := mending{set: set, gear: gear, art: *c.Article, now: *c, start: keys(c, rules.Short)}
 			m.all()
 			c.Mends = m.list
+			spend(gear, m.list)
 		case rules.VerdictUnsettled:
 			c.Mends = settles(c, set)
 		}
@@ -71,6 +73,17 @@ func (m *mending) all() {
 	}
 	if first != nil { // it closes what pieces of that kind can close
 		*m = *first
+	}
+}
+
+// spend takes what mends of one article put on off the gear, so that the next is not
+// offered the same pieces.
+func spend(gear []Stock, mends []rules.Mend) {
+	for _, m := range mends {
+		i := slices.IndexFunc(gear, func(s Stock) bool { return alike(&s.Tie, &m.Tie) })
+		if m.Hand > 0 && i >= 0 {
+			gear[i].Count -= m.Count
+		}
 	}
 }
 
